@@ -1,0 +1,70 @@
+"""Shows quantities: rounded to the strict side, and in feet and metres together."""
+
+from __future__ import annotations
+
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Context, Decimal
+from typing import Literal
+
+from checklist.quantities.quantity import Quantity, plain
+
+Side = Literal["up", "down", "nearest"]
+
+_ROUNDING = {"up": ROUND_CEILING, "down": ROUND_FLOOR, "nearest": ROUND_HALF_EVEN}
+
+_OTHER_WORLD = {
+    "ft": "m",
+    "in": "cm",
+    "m": "ft",
+    "cm": "in",
+    "mm": "in",
+    "mi": "km",
+    "km": "mi",
+    "yd": "m",
+    "ft2": "m2",
+    "m2": "ft2",
+    "ft3": "m3",
+    "m3": "ft3",
+    "gal": "L",
+    "L": "gal",
+    "mph": "km/h",
+    "km/h": "mph",
+    "m/s": "mph",
+    "kn": "mph",
+    "lb": "kg",
+    "kg": "lb",
+    "lbf": "N",
+    "N": "lbf",
+    "kgf": "lbf",
+    "psf": "Pa",
+    "Pa": "psf",
+    "degF": "degC",
+    "degC": "degF",
+    "ft lbf": "N m",
+    "N m": "ft lbf",
+    "gal/h": "L/h",
+    "L/h": "gal/h",
+    "W": "kW",
+    "kW": "W",
+}
+"""What a person of the other habit reads: feet beside metres, watts beside kilowatts."""
+
+
+def rounded(quantity: Quantity, digits: int = 3, side: Side = "nearest", unit: str = "") -> str:
+    """Return the quantity in `unit` (or its own) to `digits` significant digits.
+
+    `side` says where to round: a limit that must be reached is rounded up, one that must
+    not be passed down, so that a shown number never reads milder than the number compared.
+    Whole numbers keep all their digits.
+    """
+    symbol = unit or quantity.unit.symbol
+    exact = quantity.to(symbol)
+    value = Decimal(exact.numerator) / Decimal(exact.denominator)
+    context = Context(prec=max(digits, value.adjusted() + 1, 1), rounding=_ROUNDING[side])
+    return f"{plain(context.create_decimal(value))} {symbol}"
+
+
+def both(quantity: Quantity, digits: int = 3, side: Side = "nearest") -> str:
+    """Return the quantity as given with the other habit's unit in brackets: `20 ft (6.10 m)`."""
+    own = rounded(quantity, digits, side)
+    other = _OTHER_WORLD.get(quantity.unit.symbol)
+    return f"{own} ({rounded(quantity, digits, side, other)})" if other else own

@@ -1,0 +1,87 @@
+"""Reads a quantity as people type it, and refuses what could be read in two ways."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+
+from checklist.errors import StandclearError
+from checklist.quantities.quantity import Quantity, plain
+from checklist.quantities.units import DIMENSIONS, UNITS, unit_named
+
+_LONGEST = 40
+_NUMBER = r"[+-]?(?:\d{1,15}(?:\.\d{1,12})?|\.\d{1,12})"
+_ONE = re.compile(rf"(?P<number>{_NUMBER})(?P<e>[eE][+-]?\d{{1,2}})?\s*(?P<unit>.*)", re.DOTALL)
+_FEET_AND_INCHES = re.compile(
+    r"(?P<feet>\d{1,6})\s*(?:ft|foot|feet|')\s*(?P<inches>\d{1,2}(?:\.\d{1,6})?)\s*(?:in|inch|inches|\")"
+)
+
+
+class QuantityRefused(StandclearError):
+    """A text is not a quantity of the dimension asked for."""
+
+
+def parse_quantity(text: str, dimension: str, *, where: str = "") -> Quantity:
+    """Return the quantity that `text` states, keeping the text as typed.
+
+    `dimension` is one of DIMENSIONS. A number without a unit is refused, except for a
+    ratio, where it stands for itself. Accepts `35 ft 6 in`, `5'11"`, `1.5 kW`, `-4 degF`.
+    Raises QuantityRefused with what would be right: units of the dimension, a decimal
+    point instead of a comma, a finite number.
+    """
+    typed = " ".join(text.split())
+    try:
+        return _parsed(typed, dimension)
+    except QuantityRefused as refused:
+        raise QuantityRefused(refused.what, where=where, right=refused.right) from None
+
+
+def _parsed(typed: str, dimension: str) -> Quantity:
+    example = _examples(dimension)
+    if not typed:
+        raise QuantityRefused("nothing was typed", right=example)
+    if len(typed) > _LONGEST:
+        raise QuantityRefused(f"the text is longer than {_LONGEST} characters", right=example)
+    if dimension == "length" and (mixed := _FEET_AND_INCHES.fullmatch(typed)):
+        return _feet_and_inches(mixed, typed)
+    found = _ONE.fullmatch(typed)
+    if found is None:
+        raise QuantityRefused(f"“{typed}” does not begin with a number", right=example)
+    if found["unit"].startswith(","):
+        raise QuantityRefused(
+            f"“{typed}” has a comma", right="Write the decimals after a point: 1.5, not 1,5."
+        )
+    return _with_unit(found, typed, dimension, example)
+
+
+def _with_unit(found: re.Match[str], typed: str, dimension: str, example: str) -> Quantity:
+    value = Decimal(found["number"] + (found["e"] or ""))
+    spelled = found["unit"]
+    if not spelled:
+        if dimension == "ratio":
+            return Quantity(value, UNITS["1"], typed)
+        raise QuantityRefused(f"“{typed}” has no unit", right=example)
+    unit = unit_named(spelled, dimension)
+    if unit is None:
+        raise QuantityRefused(f"“{spelled}” is not a unit known here", right=example)
+    if unit.dimension != dimension:
+        raise QuantityRefused(
+            f"“{typed}” is a {unit.dimension}, and a {dimension} is asked for", right=example
+        )
+    return Quantity(value, unit, typed)
+
+
+def _feet_and_inches(found: re.Match[str], typed: str) -> Quantity:
+    inches = Decimal(found["inches"])
+    if inches >= 12:
+        raise QuantityRefused(
+            f"“{typed}” has {plain(inches)} inches in a foot", right="Give 0 to 11.9 inches."
+        )
+    return Quantity(Decimal(found["feet"]) * 12 + inches, UNITS["in"], typed)
+
+
+def _examples(dimension: str) -> str:
+    symbols = [u.symbol for u in DIMENSIONS[dimension] if u.symbol != "1"]
+    if dimension == "ratio":
+        return "Give a number, or a number in %."
+    return f"Give a number and a unit: {', '.join(symbols[:6])}."

@@ -1,0 +1,38 @@
+"""All tables and sources together, asked by address."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from checklist.errors import StandclearError
+from checklist.rulebook.values import Source, Table, Value
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """The tables and the bibliography in force."""
+
+    sources: dict[str, Source]
+    values: dict[str, Value]
+    tables: dict[str, Table]
+
+    def value(self, address: str) -> Value:
+        """Return the value at `address`; raises StandclearError if there is none."""
+        try:
+            return self.values[address]
+        except KeyError:
+            raise StandclearError(f"there is no value “{address}” in rules/tables") from None
+
+    def table(self, address: str) -> Table:
+        """Return the table at `address`; raises StandclearError if there is none."""
+        try:
+            return self.tables[address]
+        except KeyError:
+            raise StandclearError(f"there is no table “{address}” in rules/tables") from None
+
+    def source(self, source_id: str) -> Source:
+        """Return a source by its id; raises StandclearError if it is not in the bibliography."""
+        try:
+            return self.sources[source_id]
+        except KeyError:
+            raise StandclearError(f"“{source_id}” is not in rules/sources.yaml") from None
