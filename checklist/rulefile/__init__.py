@@ -1,0 +1,46 @@
+"""What to ask: rule files, read strictly, with every reference resolved."""
+
+from checklist.rulefile.loader import RuleFileRefused, load_rule_file
+from checklist.rulefile.model import (
+    Bounds,
+    Choice,
+    Compute,
+    Confirm,
+    Effect,
+    Example,
+    Kind,
+    Limit,
+    Part,
+    People,
+    Reading,
+    Role,
+    RuleFile,
+    Step,
+    Tag,
+    Text,
+    Verdict,
+    Way,
+)
+
+__all__ = [
+    "Bounds",
+    "Choice",
+    "Compute",
+    "Confirm",
+    "Effect",
+    "Example",
+    "Kind",
+    "Limit",
+    "Part",
+    "People",
+    "Reading",
+    "Role",
+    "RuleFile",
+    "RuleFileRefused",
+    "Step",
+    "Tag",
+    "Text",
+    "Verdict",
+    "Way",
+    "load_rule_file",
+]

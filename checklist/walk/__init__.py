@@ -1,0 +1,1 @@
+"""One run of a rule file, pure: answers in, state and verdict out; no screens, files or clock."""

@@ -1,0 +1,92 @@
+"""What a person can answer to a step."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from checklist.quantities import Quantity
+from checklist.rulefile import Role
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """Yes or no to a confirm, or don't know to anything."""
+
+    word: Literal["yes", "no", "don't know"]
+
+
+@dataclass(frozen=True, slots=True)
+class DoesNotApply:
+    """The step does not apply here, for the reason given."""
+
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A reading, as typed and as understood."""
+
+    quantity: Quantity
+    instrument: str = ""
+    """The instrument as named in the register; empty where the step asks for none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """One value of a choice."""
+
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A text."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Somebody who is here, in one role."""
+
+    name: str
+    role: Role
+    trained: str = ""
+    """Date of the last training, ISO; empty where unknown."""
+
+
+@dataclass(frozen=True, slots=True)
+class Present:
+    """Who is here."""
+
+    people: tuple[Person, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class HungTag:
+    """One lock and tag, hung at an isolation point by one person."""
+
+    point: str
+    lock: str
+    person: str
+
+
+@dataclass(frozen=True, slots=True)
+class Hung:
+    """The locks and tags that hang."""
+
+    tags: tuple[HungTag, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Inputs:
+    """What was typed into a calculation; inputs from earlier steps are in it as they were then."""
+
+    values: Mapping[str, str | tuple[str, ...]]
+
+
+Answer = Said | DoesNotApply | Measured | Chosen | Written | Present | Hung | Inputs
+
+DONT_KNOW = Said("don't know")

@@ -1,0 +1,176 @@
+"""Reads what was typed for a step, strictly: the one way in for screens, shell and examples."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+from typing import Any, Literal, cast
+
+from checklist.calculations.run import check_input
+from checklist.errors import StandclearError
+from checklist.plaintext import accept
+from checklist.quantities import parse_quantity
+from checklist.rulefile import (
+    Choice,
+    Compute,
+    Confirm,
+    People,
+    Reading,
+    Role,
+    Step,
+    Tag,
+)
+from checklist.walk.answers import (
+    DONT_KNOW,
+    Answer,
+    Chosen,
+    DoesNotApply,
+    Hung,
+    HungTag,
+    Inputs,
+    Measured,
+    Person,
+    Present,
+    Said,
+    Written,
+)
+
+_LONGEST_NAME = 80
+_SHORTEST_REASON = 3
+
+
+class AnswerRefused(StandclearError):
+    """What was typed is not an answer to this step."""
+
+
+def read_answer(step: Step, typed: Any, *, instrument: str = "") -> Answer:
+    """Return the answer that `typed` is to `step`.
+
+    `typed` has the form that examples in rule files use: a text for confirm, reading,
+    choice and text; a list of lines for people and tags; a mapping for a calculation;
+    `don't know` or `{does not apply: reason}` for any. Raises AnswerRefused in one
+    sentence: what is wrong with it, and what would be right.
+    """
+    if isinstance(typed, str) and typed.strip().casefold() in {"don't know", "dont know"}:
+        return DONT_KNOW
+    if isinstance(typed, Mapping) and "does not apply" in typed:
+        return not_applying(step, str(typed["does not apply"]))
+    try:
+        return _of_kind(step, typed, instrument)
+    except AnswerRefused:
+        raise
+    except StandclearError as error:
+        raise AnswerRefused(error.what, where=error.where, right=error.right) from None
+
+
+def not_applying(step: Step, reason: str) -> DoesNotApply:
+    """Return the answer that the step does not apply; refused where the step forbids it."""
+    if not step.may_not_apply:
+        raise AnswerRefused("this step applies always", right="Answer it, or say don't know.")
+    text = accept(reason, field="reason")
+    if len(text) < _SHORTEST_REASON:
+        raise AnswerRefused(
+            "a reason is needed", where="does not apply", right="Say why, in words."
+        )
+    return DoesNotApply(text)
+
+
+def read_person(line: str) -> Person:
+    """Return the person in `Name, role` or `Name, role, trained 2025-04-01`."""
+    parts = [accept(p, field="person", longest=_LONGEST_NAME) for p in line.split(",")]
+    if len(parts) not in (2, 3) or not parts[0]:
+        raise AnswerRefused(
+            f"“{line.strip()}” is not a name and a role",
+            right="Write: Name, role, or: Name, role, trained 2025-04-01.",
+        )
+    if parts[1] not in set(Role):
+        raise AnswerRefused(f"“{parts[1]}” is not a role", right=f"There are {', '.join(Role)}.")
+    trained = parts[2].removeprefix("trained").strip() if len(parts) == 3 else ""
+    return Person(parts[0], Role(parts[1]), read_date(trained) if trained else "")
+
+
+def read_date(text: str) -> str:
+    """Return an ISO date; `2025-04` stands for its first day."""
+    whole = f"{text}-01" if len(text) == len("2025-04") else text
+    try:
+        return date.fromisoformat(whole).isoformat()
+    except ValueError:
+        raise AnswerRefused(
+            f"“{text}” is not a date", where="training", right="Write it as 2025-04-01 or 2025-04."
+        ) from None
+
+
+def read_tag(line: str) -> HungTag:
+    """Return the tag in `point, lock, person`."""
+    parts = [accept(p, field="tag", longest=_LONGEST_NAME) for p in line.split(",")]
+    if len(parts) != 3 or not all(parts):
+        raise AnswerRefused(
+            f"“{line.strip()}” is not a point, a lock and a person",
+            right="Write: mark at the point, number of the lock, who hung it.",
+        )
+    return HungTag(*parts)
+
+
+def _of_kind(step: Step, typed: Any, instrument: str) -> Answer:
+    kind = step.kind
+    match kind:
+        case Confirm():
+            return _yes_or_no(typed)
+        case Reading():
+            return _reading(kind, typed, instrument)
+        case Choice():
+            return _choice(kind, typed)
+        case People():
+            return Present(tuple(read_person(line) for line in _lines(typed)))
+        case Tag():
+            return Hung(tuple(read_tag(line) for line in _lines(typed)))
+        case Compute():
+            return _inputs(kind, typed)
+        case _:
+            text = accept(str(typed), field="text", lines=True)
+            if not text:
+                raise AnswerRefused("nothing was typed", right="Write it, or say don't know.")
+            return Written(text)
+
+
+def _yes_or_no(typed: Any) -> Said:
+    word = str(typed).strip().casefold()
+    if word not in {"yes", "no"}:
+        raise AnswerRefused(f"“{word}” is no answer here", right="Say yes, no or don't know.")
+    return Said(cast(Literal["yes", "no"], word))
+
+
+def _reading(kind: Reading, typed: Any, instrument: str) -> Measured:
+    quantity = parse_quantity(accept(str(typed), field="reading"), kind.dimension)
+    if quantity.value < 0 and kind.dimension != "temperature":
+        raise AnswerRefused(f"“{quantity.typed}” is below zero", right=f"As in {kind.example}.")
+    return Measured(quantity, accept(instrument, field="instrument", longest=_LONGEST_NAME))
+
+
+def _choice(kind: Choice, typed: Any) -> Chosen:
+    if typed not in kind.options:
+        raise AnswerRefused(
+            f"“{typed}” is not among the values", right=f"Choose of {', '.join(kind.options)}."
+        )
+    return Chosen(str(typed))
+
+
+def _inputs(kind: Compute, typed: Any) -> Inputs:
+    if not isinstance(typed, Mapping):
+        raise AnswerRefused("the inputs are missing", right="Give each input by its name.")
+    asked = {i.name for i in kind.calculation.inputs} - set(kind.inputs)
+    for name in typed:
+        if name not in asked:
+            raise AnswerRefused(f"“{name}” is not asked here", right=f"Asked: {', '.join(asked)}.")
+    values: dict[str, str | tuple[str, ...]] = {}
+    for name, value in typed.items():
+        given = tuple(_lines(value)) if not isinstance(value, str) else accept(value, field=name)
+        if given:
+            check_input(kind.calculation, name, given)
+            values[name] = given
+    return Inputs(values)
+
+
+def _lines(typed: Any) -> Sequence[str]:
+    lines = typed.splitlines() if isinstance(typed, str) else list(typed)
+    return [accept(str(line), field="line") for line in lines if str(line).strip()]

@@ -1,0 +1,275 @@
+"""Where a walk stands: the state of every step, folded from what has happened."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from enum import StrEnum
+
+from checklist.rulefile import Compute, Effect, RuleFile, Step, Verdict
+from checklist.rulefile.conditions import Fact, Truth, Unsaid
+from checklist.walk.answers import Answer, Chosen, DoesNotApply, Measured, Said, Written
+from checklist.walk.events import (
+    Answered,
+    Attached,
+    Clearing,
+    Event,
+    Noted,
+    StopAnswered,
+    WorkResumed,
+    WorkStopped,
+)
+
+_CLOCK_SLACK = timedelta(minutes=2)
+"""An answer farther in the future than this says that the clock was set back: it has expired."""
+
+
+class Status(StrEnum):
+    """Where a step stands, in the words that screens show."""
+
+    NOT_ASKED = "not asked"
+    WAITS = "waits"
+    """It hangs on an earlier step that has no answer yet."""
+
+    OPEN = "open"
+    ANSWERED = "answered"
+    SET_ASIDE = "does not apply"
+    CAUTION = "caution"
+    STOP = "STOP"
+    STOP_ANSWERED = "stop answered"
+    """The answer stops as before, and the evidence that the rule file names was given."""
+
+    EXPIRED = "expired"
+    CHANGED = "ask again"
+    """A calculation whose inputs from earlier steps have changed since."""
+
+
+_PENDING = {Status.OPEN, Status.EXPIRED, Status.CHANGED, Status.WAITS}
+
+
+@dataclass(frozen=True, slots=True)
+class StepState:
+    """One step as it stands now."""
+
+    step: Step
+    status: Status
+    history: tuple[Answered, ...] = ()
+    """Every answer it was given, oldest first."""
+
+    clearings: tuple[Clearing, ...] = ()
+    """How its stops were answered, oldest first."""
+
+    notes: tuple[Noted | Attached, ...] = ()
+
+    @property
+    def answered(self) -> Answered | None:
+        """The answer in force, if there is one."""
+        return self.history[-1] if self.history else None
+
+    @property
+    def because(self) -> tuple[str, ...]:
+        """Why it stops or cautions."""
+        return self.history[-1].judgement.because if self.history else ()
+
+    @property
+    def is_pending(self) -> bool:
+        """Whether it must still be answered, now or once an earlier step is."""
+        return self.status in _PENDING
+
+    @property
+    def has_unanswered_stop(self) -> bool:
+        """Whether its last answer stopped and no evidence has answered that."""
+        last = self.answered
+        stopped = last is not None and last.judgement.effect is Effect.STOP
+        return stopped and self.status is not Status.STOP_ANSWERED
+
+
+@dataclass(frozen=True, slots=True)
+class Progress:
+    """The whole walk at a glance."""
+
+    steps: tuple[StepState, ...]
+    work_stopped: bool
+
+    @property
+    def verdict(self) -> Verdict:
+        """What the walk would end with if nothing more were found."""
+        if self.stops:
+            return Verdict.STOPPED
+        return Verdict.CAUTIONS if self.cautions else Verdict.NO_STOP
+
+    @property
+    def asked(self) -> tuple[StepState, ...]:
+        """The steps that apply or may come to apply."""
+        return tuple(s for s in self.steps if s.status is not Status.NOT_ASKED)
+
+    @property
+    def done(self) -> int:
+        """How many of them have an answer that holds."""
+        return sum(not s.is_pending for s in self.asked)
+
+    @property
+    def stops(self) -> tuple[StepState, ...]:
+        """Steps whose stop stands; one that expires or waits to be asked again goes on stopping."""
+        return tuple(s for s in self.asked if s.has_unanswered_stop)
+
+    @property
+    def cautions(self) -> tuple[StepState, ...]:
+        """Steps that ask for care, stops answered by evidence among them."""
+        return tuple(s for s in self.steps if s.status in (Status.CAUTION, Status.STOP_ANSWERED))
+
+    @property
+    def is_complete(self) -> bool:
+        """Whether every step that applies has an answer that holds."""
+        return not any(s.is_pending for s in self.steps)
+
+    @property
+    def next_open(self) -> StepState | None:
+        """The first step to answer now."""
+        return next((s for s in self.steps if s.is_pending and s.status is not Status.WAITS), None)
+
+    def of(self, step_id: str) -> StepState:
+        """Return the state of one step; raises KeyError if there is no such step."""
+        for state in self.steps:
+            if state.step.id == step_id:
+                return state
+        raise KeyError(step_id)
+
+
+@dataclass(slots=True)
+class _Gathered:
+    """What the events say about one step, each with its position among all events."""
+
+    history: list[Answered] = field(default_factory=list)
+    clearings: list[Clearing] = field(default_factory=list)
+    notes: list[Noted | Attached] = field(default_factory=list)
+    last_answer: int = -1
+    last_evidence: int = -1
+
+
+def progress(rule_file: RuleFile, events: Sequence[Event], now: datetime) -> Progress:
+    """Return where every step of `rule_file` stands at `now` after `events`. Pure."""
+    gathered: dict[str, _Gathered] = {step.id: _Gathered() for step in rule_file.steps}
+    stopped, asked_again = False, -1
+    for position, event in enumerate(events):
+        match event:
+            case WorkStopped():
+                stopped = True
+            case WorkResumed():
+                stopped, asked_again = False, position
+            case _:
+                _gather(gathered, event, position)
+    answers = {i: g.history[-1].answer for i, g in gathered.items() if g.history}
+    states: list[StepState] = []
+    facts: dict[str, Fact] = {}
+    for part in rule_file.parts:
+        for step in part.steps:
+            seen = gathered[step.id]
+            status = _status(step, seen, facts, answers)
+            if status not in (Status.NOT_ASKED, Status.WAITS, Status.OPEN) and _is_expired(
+                step, step.life or part.valid, seen, now, asked_again
+            ):
+                status = Status.EXPIRED
+            facts[step.id] = _fact(status, answers.get(step.id))
+            states.append(
+                StepState(
+                    step, status, tuple(seen.history), tuple(seen.clearings), tuple(seen.notes)
+                )
+            )
+    return Progress(tuple(states), stopped)
+
+
+def inputs_from_steps(step: Step, answers: Mapping[str, Answer]) -> dict[str, str]:
+    """Return the inputs of a calculation step that earlier steps give, as typed there."""
+    if not isinstance(step.kind, Compute):
+        return {}
+    return {name: _as_typed(answers.get(source)) for name, source in step.kind.inputs.items()}
+
+
+def _gather(gathered: dict[str, _Gathered], event: Event, position: int) -> None:
+    step_id = getattr(event, "step", "")
+    if step_id not in gathered:
+        return
+    seen = gathered[step_id]
+    match event:
+        case Answered():
+            seen.history.append(event)
+            seen.last_answer = position
+            if event.clearing:
+                seen.clearings.append(event.clearing)
+        case StopAnswered():
+            seen.clearings.append(event.clearing)
+            seen.last_evidence = position
+        case Noted() | Attached():
+            seen.notes.append(event)
+        case _:
+            pass
+
+
+def _status(
+    step: Step, seen: _Gathered, facts: Mapping[str, Fact], answers: Mapping[str, Answer]
+) -> Status:
+    truth = Truth.TRUE if step.when is None else step.when.truth(facts)
+    if truth is Truth.FALSE:
+        return Status.NOT_ASKED
+    if truth is Truth.OPEN:
+        return Status.WAITS
+    if not seen.history:
+        return Status.WAITS if _waits_for_input(step, facts) else Status.OPEN
+    last = seen.history[-1]
+    if isinstance(step.kind, Compute) and last.provided != inputs_from_steps(step, answers):
+        return Status.CHANGED
+    match last.judgement.effect:
+        case Effect.STOP:
+            return Status.STOP_ANSWERED if seen.last_evidence > seen.last_answer else Status.STOP
+        case Effect.CAUTION:
+            return Status.CAUTION
+        case _:
+            aside = isinstance(last.answer, DoesNotApply)
+            return Status.SET_ASIDE if aside else Status.ANSWERED
+
+
+def _waits_for_input(step: Step, facts: Mapping[str, Fact]) -> bool:
+    if not isinstance(step.kind, Compute):
+        return False
+    return any(facts.get(s) is Unsaid.UNANSWERED for s in step.kind.inputs.values())
+
+
+def _is_expired(
+    step: Step, life: timedelta, seen: _Gathered, now: datetime, asked_again: int
+) -> bool:
+    last = seen.history[-1]
+    if step.life is not None and seen.last_answer < asked_again:
+        return True
+    return now - last.at > life or last.at - now > _CLOCK_SLACK
+
+
+def _fact(status: Status, answer: Answer | None) -> Fact:
+    if status is Status.NOT_ASKED:
+        return Unsaid.NOT_ASKED
+    match answer:
+        case None:
+            return Unsaid.UNANSWERED
+        case Said(word="don't know"):
+            return Unsaid.DONT_KNOW
+        case Said(word=word):
+            return word
+        case Chosen(value=value):
+            return value
+        case Measured(quantity=quantity):
+            return quantity
+        case _:
+            return Unsaid.NOT_ASKED
+
+
+def _as_typed(answer: Answer | None) -> str:
+    match answer:
+        case Measured(quantity=quantity):
+            return quantity.typed or quantity.text()
+        case Chosen(value=value):
+            return value
+        case Written(text=text):
+            return text
+        case _:
+            return "unknown"

@@ -1,0 +1,239 @@
+"""Events as plain data for the record, and back; strict both ways.
+
+The data holds text, lists and mappings only: quantities stand as decimal text with their
+unit, times as ISO text with offset. What `as_data` writes, `from_data` reads, for every
+version ever written.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from datetime import datetime
+from typing import Any, Literal, cast
+
+from checklist.calculations import stored as stored_finding
+from checklist.errors import StandclearError
+from checklist.quantities import UNITS, Quantity
+from checklist.rulebook import Cited, Standing
+from checklist.rulefile import Effect, Role, Verdict
+from checklist.walk.answers import (
+    Answer,
+    Chosen,
+    DoesNotApply,
+    Hung,
+    HungTag,
+    Inputs,
+    Measured,
+    Person,
+    Present,
+    Said,
+    Written,
+)
+from checklist.walk.events import (
+    Answered,
+    Attached,
+    Clearing,
+    Closed,
+    Event,
+    NearMiss,
+    Noted,
+    Reopened,
+    StopAnswered,
+    WorkResumed,
+    WorkStopped,
+)
+from checklist.walk.judge import Judgement
+
+Data = dict[str, Any]
+
+
+class RecordUnreadable(StandclearError):
+    """Stored data is not an event that this program knows."""
+
+
+def as_data(event: Event) -> tuple[str, Data]:
+    """Return what happened, in one word or two, and its data; the time is kept by the record."""
+    match event:
+        case Answered():
+            return "answered", _answered(event)
+        case StopAnswered():
+            return "stop answered", {"step": event.step, "clearing": _clearing(event.clearing)}
+        case Noted():
+            return "noted", {"step": event.step, "text": event.text}
+        case Attached():
+            return "attached", _attached(event)
+        case Closed():
+            return "closed", {"verdict": str(event.verdict)}
+        case _:
+            return _remark(event)
+
+
+def _remark(event: WorkStopped | WorkResumed | NearMiss | Reopened) -> tuple[str, Data]:
+    match event:
+        case WorkStopped():
+            return "work stopped", {"reason": event.reason}
+        case WorkResumed():
+            return "work resumed", {}
+        case NearMiss():
+            return "near miss", {"text": event.text}
+        case Reopened():
+            return "reopened", {"says": event.says}
+
+
+def _answered(event: Answered) -> Data:
+    data: Data = {
+        "step": event.step,
+        "answer": _answer(event.answer),
+        "judgement": _judgement(event.judgement),
+    }
+    if event.provided:
+        data["provided"] = dict(event.provided)
+    if event.clearing:
+        data["clearing"] = _clearing(event.clearing)
+    return data
+
+
+def _attached(event: Attached) -> Data:
+    return {
+        "step": event.step,
+        "sha256": event.sha256,
+        "size": str(event.size),
+        "name": event.name,
+    }
+
+
+def from_data(what: str, data: Mapping[str, Any], at: datetime) -> Event:
+    """Return the event that was stored; raises RecordUnreadable if it is none."""
+    reader = _READERS.get(what)
+    if reader is None:
+        raise RecordUnreadable(f"“{what}” is not an event known to this version")
+    try:
+        return reader(data, at)
+    except (KeyError, TypeError, ValueError, AttributeError, ArithmeticError) as error:
+        raise RecordUnreadable(f"the event “{what}” is incomplete ({error})") from None
+
+
+def _answer(answer: Answer) -> Data:
+    match answer:
+        case Said(word=word):
+            return {"said": word}
+        case DoesNotApply(reason=reason):
+            return {"does not apply": reason}
+        case Measured(quantity=quantity, instrument=instrument):
+            return {
+                "reading": quantity.typed or quantity.text(),
+                "understood": quantity.text(),
+                "with": instrument,
+            }
+        case Chosen(value=value):
+            return {"chosen": value}
+        case Written(text=text):
+            return {"text": text}
+        case Present(people=people):
+            return {
+                "people": [
+                    {"name": p.name, "role": str(p.role), "trained": p.trained} for p in people
+                ]
+            }
+        case Hung(tags=tags):
+            return {"tags": [{"point": t.point, "lock": t.lock, "person": t.person} for t in tags]}
+        case Inputs(values=values):
+            return {"inputs": {k: v if isinstance(v, str) else list(v) for k, v in values.items()}}
+
+
+def _answer_from(data: Mapping[str, Any]) -> Answer:
+    match data:
+        case {"said": "yes" | "no" | "don't know" as word}:
+            return Said(cast(Literal["yes", "no", "don't know"], word))
+        case {"does not apply": str(reason)}:
+            return DoesNotApply(reason)
+        case {"reading": str(typed), "understood": str(text), "with": str(instrument)}:
+            number, _, symbol = text.partition(" ")
+            quantity = Quantity.of(number, symbol)
+            return Measured(Quantity(quantity.value, UNITS[symbol], typed), instrument)
+        case {"chosen": str(value)}:
+            return Chosen(value)
+        case {"text": str(text)}:
+            return Written(text)
+        case {"people": list(people)}:
+            return Present(tuple(Person(p["name"], Role(p["role"]), p["trained"]) for p in people))
+        case {"tags": list(tags)}:
+            return Hung(tuple(HungTag(t["point"], t["lock"], t["person"]) for t in tags))
+        case {"inputs": dict(inputs)}:
+            return Inputs({k: v if isinstance(v, str) else tuple(v) for k, v in inputs.items()})
+        case _:
+            raise RecordUnreadable("an answer is of no known kind")
+
+
+def _judgement(judgement: Judgement) -> Data:
+    data: Data = {"effect": str(judgement.effect)}
+    if judgement.because:
+        data["because"] = list(judgement.because)
+    if judgement.used:
+        data["used"] = [_cited(c) for c in judgement.used]
+    if judgement.finding:
+        data["finding"] = stored_finding.as_data(judgement.finding)
+    return data
+
+
+def _judgement_from(data: Mapping[str, Any]) -> Judgement:
+    finding = data.get("finding")
+    return Judgement(
+        Effect(data["effect"]),
+        tuple(data.get("because", ())),
+        tuple(_cited_from(c) for c in data.get("used", ())),
+        stored_finding.from_data(finding) if finding is not None else None,
+    )
+
+
+def _cited(cited: Cited) -> Data:
+    return {
+        "address": cited.address,
+        "value": cited.value,
+        "means": cited.means,
+        "citation": cited.citation,
+        "standing": str(cited.standing),
+    }
+
+
+def _cited_from(data: Mapping[str, Any]) -> Cited:
+    return Cited(
+        data["address"],
+        data["value"],
+        data["means"],
+        data["citation"],
+        Standing(data["standing"]),
+    )
+
+
+def _clearing(clearing: Clearing) -> Data:
+    return {"do": clearing.do, "evidence": dict(clearing.evidence)}
+
+
+def _clearing_from(data: Mapping[str, Any]) -> Clearing:
+    return Clearing(data["do"], dict(data["evidence"]))
+
+
+def _answered_from(data: Mapping[str, Any], at: datetime) -> Answered:
+    clearing = data.get("clearing")
+    return Answered(
+        data["step"],
+        _answer_from(data["answer"]),
+        _judgement_from(data["judgement"]),
+        at,
+        dict(data.get("provided", {})),
+        _clearing_from(clearing) if clearing is not None else None,
+    )
+
+
+_READERS: dict[str, Callable[[Mapping[str, Any], datetime], Event]] = {
+    "answered": _answered_from,
+    "stop answered": lambda d, at: StopAnswered(d["step"], _clearing_from(d["clearing"]), at),
+    "work stopped": lambda d, at: WorkStopped(d["reason"], at),
+    "work resumed": lambda d, at: WorkResumed(at),
+    "near miss": lambda d, at: NearMiss(d["text"], at),
+    "noted": lambda d, at: Noted(d["step"], d["text"], at),
+    "attached": lambda d, at: Attached(d["step"], d["sha256"], int(d["size"]), d["name"], at),
+    "reopened": lambda d, at: Reopened(at, d["says"]),
+    "closed": lambda d, at: Closed(Verdict(d["verdict"]), at),
+}

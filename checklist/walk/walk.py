@@ -1,0 +1,152 @@
+"""One run of a rule file: what may be answered now, and what each answer does."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from checklist.errors import StandclearError
+from checklist.rulebook import Book
+from checklist.rulefile import Effect, RuleFile, Step, Verdict
+from checklist.walk.answers import Answer
+from checklist.walk.events import (
+    Answered,
+    Clearing,
+    Closed,
+    Event,
+    NearMiss,
+    StopAnswered,
+)
+from checklist.walk.judge import Judgement, judge
+from checklist.walk.progress import Progress, Status, StepState, inputs_from_steps, progress
+
+
+class WalkRefused(StandclearError):
+    """The walk cannot take this now."""
+
+
+class StopStands(WalkRefused):
+    """An answer that stopped is changed only with the evidence that one of `step.ways` names."""
+
+    def __init__(self, step: Step) -> None:
+        self.step = step
+        right = (
+            "Say what changed and give the evidence." if step.ways else "The walk ends as stopped."
+        )
+        super().__init__("this answer stopped the walk", where=step.id, right=right)
+
+
+@dataclass(frozen=True, slots=True)
+class Walk:
+    """A rule file and what has happened so far."""
+
+    rule_file: RuleFile
+    book: Book
+    events: tuple[Event, ...] = ()
+
+    @property
+    def closed(self) -> Closed | None:
+        """The end of the walk, if it has ended."""
+        return next((e for e in reversed(self.events) if isinstance(e, Closed)), None)
+
+    @property
+    def near_misses(self) -> tuple[NearMiss, ...]:
+        """Everything that was reported as a near miss."""
+        return tuple(e for e in self.events if isinstance(e, NearMiss))
+
+    def with_event(self, event: Event) -> Walk:
+        """Return the walk after `event`, which is taken as it stands."""
+        return replace(self, events=(*self.events, event))
+
+    def progress(self, now: datetime) -> Progress:
+        """Return where every step stands at `now`."""
+        return progress(self.rule_file, self.events, now)
+
+    def provided(self, step: Step) -> dict[str, str]:
+        """Return the inputs of a calculation step that earlier steps give, as typed there."""
+        latest = {e.step: e.answer for e in self.events if isinstance(e, Answered)}
+        return inputs_from_steps(step, latest)
+
+    def judged(self, step: Step, answer: Answer) -> Judgement:
+        """Return what `answer` would do, without giving it."""
+        return judge(step, answer, self.provided(step), self.book)
+
+    def answered(
+        self, step_id: str, answer: Answer, at: datetime, clearing: Clearing | None = None
+    ) -> Answered:
+        """Return the event that `answer` is; nothing has happened until it is added.
+
+        Raises StopStands where the step's answer stops, the new one does not, and no
+        clearing with all its evidence comes with it; WalkRefused on a closed walk or a
+        step that is not asked now.
+        """
+        state = self._state(step_id, at)
+        judgement = self.judged(state.step, answer)
+        clears = state.has_unanswered_stop and judgement.effect is not Effect.STOP
+        if clears and not _is_whole(state.step, clearing, stands=False):
+            raise StopStands(state.step)
+        return Answered(
+            step_id,
+            answer,
+            judgement,
+            at,
+            self.provided(state.step),
+            clearing if clears else None,
+        )
+
+    def stop_answered(self, step_id: str, clearing: Clearing, at: datetime) -> StopAnswered:
+        """Return the event that answers a standing stop by evidence, its answer staying.
+
+        Raises WalkRefused where no stop stands, StopStands where the evidence is not whole.
+        """
+        state = self._state(step_id, at)
+        if state.status is not Status.STOP:
+            raise WalkRefused("no stop stands here", where=step_id)
+        if not _is_whole(state.step, clearing, stands=True):
+            raise StopStands(state.step)
+        return StopAnswered(step_id, clearing, at)
+
+    def ended(self, at: datetime) -> Closed:
+        """Return the event that ends the walk; raises WalkRefused while it may not end.
+
+        A walk ends when every step that applies has an answer that holds, or, at any
+        time, as stopped while a stop stands.
+        """
+        if self.closed:
+            raise WalkRefused("the walk is over already")
+        now = self.progress(at)
+        if now.stops:
+            return Closed(Verdict.STOPPED, at)
+        if now.work_stopped:
+            raise WalkRefused("the work is stopped", right="Go on with the work first.")
+        if not now.is_complete:
+            pending = [s.step.id for s in now.steps if s.is_pending]
+            raise WalkRefused(
+                f"{len(pending)} steps are open", right=f"Answer {', '.join(pending[:5])}."
+            )
+        return Closed(now.verdict, at)
+
+    def _state(self, step_id: str, at: datetime) -> StepState:
+        if self.closed:
+            raise WalkRefused("the walk is over", right="Begin a new one.")
+        try:
+            state = self.progress(at).of(step_id)
+        except KeyError:
+            raise WalkRefused(f"there is no step “{step_id}”") from None
+        if state.status in (Status.NOT_ASKED, Status.WAITS):
+            raise WalkRefused("this step is not asked now", where=step_id)
+        return state
+
+
+def _is_whole(step: Step, clearing: Clearing | None, *, stands: bool) -> bool:
+    """Return whether `clearing` takes one of the step's ways and gives all its evidence."""
+    if clearing is None:
+        return False
+    evidence: Mapping[str, str] = clearing.evidence
+    return any(
+        way.do == clearing.do
+        and way.answer_stands is stands
+        and all(evidence.get(label, "").strip() for label in way.evidence)
+        for way in step.ways
+    )
