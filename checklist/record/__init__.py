@@ -1,0 +1,1 @@
+"""What is kept: session files, the signed ledger, keys, and files kept by their hash."""

@@ -1,0 +1,350 @@
+"""One entry of the ledger as readable text, and back, without a letter of difference.
+
+The text is lines of `word value`, in one order. Everything that a person typed stands last
+on its line and is one line of plain text, so that it can never pass for another line.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, TypeVar
+
+from checklist.plaintext import TextRefused, accept
+from checklist.record.clock import read_stamp, stamp
+from checklist.record.errors import Damaged, EntryRefused, KeyRefused, RecordError
+from checklist.record.journal import FileMark
+from checklist.record.keys import require_sound
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from datetime import datetime
+
+TITLE = "standclear ledger entry 1"
+"""The first line of every entry: the format and its version."""
+
+VERDICTS = ("no stop found", "no stop found, with cautions", "stopped")
+"""What a walk can end with."""
+
+ROLES = ("in charge", "worker", "helper", "safety officer")
+"""In which a person signs."""
+
+NO_KEY = "none"
+"""Stands where an expected signer had no key yet."""
+
+FIRST_PREVIOUS = "0" * 64
+"""Stands for the entry before in the first entry of a ledger."""
+
+_HEX64 = re.compile(r"[0-9a-f]{64}")
+_HEX32 = re.compile(r"[0-9a-f]{32}")
+_COUNT = re.compile(r"0|[1-9][0-9]{0,14}")
+_NAME_OF_FIELD = re.compile(r"[a-z][a-z0-9-]{0,31}")
+_T = TypeVar("_T")
+
+
+@dataclass(frozen=True, slots=True)
+class KindRule:
+    """What an entry of one kind must and may name."""
+
+    must: frozenset[str]
+    may: frozenset[str] = frozenset()
+
+
+_ENDING = frozenset({"session", "file", "verdict", "rule", "signers"})
+_ANY = frozenset({"session", "signers", "target"})
+KINDS = {
+    "begun": KindRule(frozenset({"session", "file", "rule"})),
+    "sealed": KindRule(_ENDING),
+    "closed": KindRule(_ENDING),
+    "signed late": KindRule(frozenset({"session", "file", "target", "signers"})),
+    "abandoned": KindRule(frozenset({"session", "file"}), frozenset({"rule", "signers"})),
+    "corrected": KindRule(frozenset({"target"}), _ANY),
+    "tag hung": KindRule(frozenset(), _ANY),
+    "tag taken off": KindRule(frozenset(), _ANY),
+    "near miss": KindRule(frozenset(), _ANY),
+    "incident": KindRule(frozenset(), _ANY),
+}
+"""Every kind of entry. `closed` ended with signatures missing and is never called sealed."""
+
+
+@dataclass(frozen=True, slots=True)
+class RuleMark:
+    """Which rule file a session used."""
+
+    name: str
+    edition: str
+    """As the file states it, without blanks."""
+
+    sha256: str
+    """Of its exact bytes, which stand in rules/ under that name."""
+
+
+@dataclass(frozen=True, slots=True)
+class Signer:
+    """A person whose signature an entry needs."""
+
+    person: str
+    role: str
+    key: str = NO_KEY
+    """The whole public key in hex, or `none` where the person had none yet."""
+
+    is_here: bool = False
+    """Whether this entry itself carries the signature."""
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """What a new entry shall say; the ledger adds its place in the chain."""
+
+    kind: str
+    session: str | None = None
+    file: FileMark | None = None
+    verdict: str | None = None
+    rule: RuleMark | None = None
+    target: str | None = None
+    """SHA-256 of the entry that this one is about, signatures included."""
+
+    signers: tuple[Signer, ...] = ()
+    fields: tuple[tuple[str, str], ...] = ()
+    """Further names and values, in order; a value is one line of plain text."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry(Draft):
+    """One entry of a ledger."""
+
+    origin: str
+    """The log folder that the entry was made in."""
+
+    number: int
+    """1 for the first."""
+
+    previous: str
+    """SHA-256 of the whole note before it, signatures included."""
+
+    at: datetime
+    """Wall time with its offset, to the millisecond."""
+
+    program: str
+    """The version of standclear that wrote it."""
+
+    def missing(self) -> tuple[Signer, ...]:
+        """Return the expected signers whose signature this entry does not carry."""
+        return tuple(signer for signer in self.signers if not signer.is_here)
+
+    def field(self, name: str) -> str | None:
+        """Return the first value under a further name, or None."""
+        return next((value for key, value in self.fields if key == name), None)
+
+
+def placed(
+    draft: Draft, *, origin: str, number: int, previous: str, at: datetime, program: str
+) -> Entry:
+    """Return the draft as an entry at one place of a ledger; EntryRefused if it is not in form."""
+    entry = Entry(
+        draft.kind, draft.session, draft.file, draft.verdict, draft.rule, draft.target,
+        draft.signers, draft.fields,
+        origin=origin, number=number, previous=previous, program=program,
+        at=at.replace(microsecond=at.microsecond // 1000 * 1000),
+    )  # fmt: skip
+    _check(entry)
+    return entry
+
+
+def to_text(entry: Entry) -> str:
+    """Return the entry's text; EntryRefused where it could not be read back the same."""
+    _check(entry)
+    lines = [
+        TITLE,
+        f"origin {entry.origin}",
+        f"number {entry.number}",
+        f"previous {entry.previous}",
+        f"kind {entry.kind}",
+        f"time {stamp(entry.at)}",
+        f"program {entry.program}",
+    ]
+    if entry.session is not None:
+        lines.append(f"session {entry.session}")
+    if entry.file is not None:
+        lines.append(f"file {entry.file.sha256} {entry.file.size}")
+    if entry.verdict is not None:
+        lines.append(f"verdict {entry.verdict}")
+    if entry.rule is not None:
+        lines.append(f"rule {entry.rule.sha256} {entry.rule.edition} {entry.rule.name}")
+    if entry.target is not None:
+        lines.append(f"target {entry.target}")
+    lines += [
+        f"signer {s.key} {'here' if s.is_here else 'missing'} {s.role.replace(' ', '-')} {s.person}"
+        for s in entry.signers
+    ]
+    lines += [f"field {name} {value}" for name, value in entry.fields]
+    return "\n".join(lines) + "\n"
+
+
+def from_text(text: str) -> Entry:
+    """Return the entry that `text` spells; Damaged for anything that `to_text` would not write."""
+    try:
+        entry = _Reader(text).entry()
+        spelled = to_text(entry)
+    except (EntryRefused, KeyRefused, ValueError) as problem:
+        said = problem.what if isinstance(problem, RecordError) else str(problem)
+        raise Damaged(f"the entry is not in form: {said}") from problem
+    if spelled != text:
+        raise Damaged("the entry is not spelled in the one form that is accepted")
+    return entry
+
+
+class _Reader:
+    """Takes the lines of an entry one after the other."""
+
+    def __init__(self, text: str) -> None:
+        self._lines = text.removesuffix("\n").split("\n")
+        self._next = 0
+
+    def entry(self) -> Entry:
+        if self._line() != TITLE:
+            raise Damaged(f"the entry does not begin with '{TITLE}'")
+        origin, number = self._due("origin"), self._due("number")
+        previous, kind = self._due("previous"), self._due("kind")
+        at, program = read_stamp(self._due("time")), self._due("program")
+        if not _COUNT.fullmatch(number):
+            raise Damaged(f"{number[:40]!r} is no number of an entry")
+        entry = Entry(
+            kind, self._maybe("session"), self._parsed("file", _file), self._maybe("verdict"),
+            self._parsed("rule", _rule), self._maybe("target"),
+            tuple(map(_signer, self._all("signer"))), tuple(map(_field, self._all("field"))),
+            origin=origin, number=int(number), previous=previous, at=at, program=program,
+        )  # fmt: skip
+        if self._next != len(self._lines):
+            raise Damaged(f"line {self._next + 1} of the entry is not due there")
+        return entry
+
+    def _line(self) -> str:
+        line = self._lines[self._next] if self._next < len(self._lines) else ""
+        self._next += 1
+        return line
+
+    def _due(self, word: str) -> str:
+        value = self._maybe(word)
+        if value is None:
+            raise Damaged(f"the entry does not state its {word} where it is due")
+        return value
+
+    def _maybe(self, word: str) -> str | None:
+        if self._next < len(self._lines) and self._lines[self._next].startswith(f"{word} "):
+            return self._line().removeprefix(f"{word} ")
+        return None
+
+    def _parsed(self, word: str, read: Callable[[str], _T]) -> _T | None:
+        value = self._maybe(word)
+        return None if value is None else read(value)
+
+    def _all(self, word: str) -> list[str]:
+        found = []
+        while (value := self._maybe(word)) is not None:
+            found.append(value)
+        return found
+
+
+def _file(value: str) -> FileMark:
+    sha256, _, size = value.partition(" ")
+    if not _COUNT.fullmatch(size):
+        raise Damaged("a file's size is no whole number")
+    return FileMark(sha256, int(size))
+
+
+def _rule(value: str) -> RuleMark:
+    sha256, edition, name = _parts(value, 3)
+    return RuleMark(name, edition, sha256)
+
+
+def _signer(value: str) -> Signer:
+    key, presence, role, person = _parts(value, 4)
+    if presence not in {"here", "missing"}:
+        raise Damaged("a signer is neither here nor missing")
+    return Signer(person, role.replace("-", " "), key, presence == "here")
+
+
+def _field(value: str) -> tuple[str, str]:
+    name, text = _parts(value, 2)
+    return name, text
+
+
+def _parts(value: str, count: int) -> list[str]:
+    parts = value.split(" ", count - 1)
+    if len(parts) != count:
+        raise Damaged("a line of the entry has too few parts")
+    return parts
+
+
+def _check(entry: Entry) -> None:
+    _require(_HEX32.fullmatch(entry.origin), "its origin is not 32 hex digits")
+    _require(0 < entry.number < 10**8, "its number is out of range")
+    _require(_HEX64.fullmatch(entry.previous), "the hash before it is not 64 hex digits")
+    _require_line(entry.program, "program")
+    _check_kind(entry)
+    if entry.session is not None:
+        _require(_HEX32.fullmatch(entry.session), "its session is not 32 hex digits")
+    if entry.file is not None:
+        _require(_HEX64.fullmatch(entry.file.sha256), "its file's hash is not 64 hex digits")
+        _require(0 <= entry.file.size < 10**15, "its file's size is out of range")
+    if entry.target is not None:
+        _require(_HEX64.fullmatch(entry.target), "its target is not 64 hex digits")
+    if entry.verdict is not None:
+        _require(entry.verdict in VERDICTS, f"{entry.verdict!r} is no verdict")
+    if entry.rule is not None:
+        _require(_HEX64.fullmatch(entry.rule.sha256), "the rule file's hash is not 64 hex digits")
+        _require(" " not in entry.rule.edition, "the rule file's edition holds a blank")
+        _require_line(entry.rule.edition, "edition")
+        _require_line(entry.rule.name, "rule file")
+    for name, value in entry.fields:
+        _require(_NAME_OF_FIELD.fullmatch(name), f"{name!r} is no name of a field")
+        _require_line(value, name)
+    _check_signers(entry)
+
+
+def _check_kind(entry: Entry) -> None:
+    rule = KINDS.get(entry.kind)
+    if rule is None:
+        raise EntryRefused(f"{entry.kind!r} is no kind of entry that this version knows")
+    named = {
+        name
+        for name in ("session", "file", "verdict", "rule", "target")
+        if getattr(entry, name) is not None
+    }
+    if entry.signers:
+        named.add("signers")
+    for name in sorted(rule.must - named):
+        raise EntryRefused(f"an entry of kind {entry.kind!r} must name its {name}")
+    for name in sorted(named - rule.must - rule.may):
+        raise EntryRefused(f"an entry of kind {entry.kind!r} cannot name a {name}")
+
+
+def _check_signers(entry: Entry) -> None:
+    seen: set[tuple[str, str]] = set()
+    for signer in entry.signers:
+        _require(signer.role in ROLES, f"{signer.role!r} is no role")
+        _require_line(signer.person, "signer")
+        _require((signer.person, signer.role) not in seen, f"{signer.person} stands there twice")
+        seen.add((signer.person, signer.role))
+        if signer.key != NO_KEY:
+            require_sound(signer.key)
+        _require(signer.key != NO_KEY or not signer.is_here, "a signature without a key")
+    missing = len(entry.missing())
+    if entry.kind in {"sealed", "signed late"}:
+        _require(missing == 0, f"an entry of kind {entry.kind!r} lacks a signature")
+    if entry.kind == "closed":
+        _require(missing > 0, "a closed entry lacks no signature, so it must be called sealed")
+
+
+def _require_line(text: str, field: str) -> None:
+    try:
+        clean = accept(text, field=field)
+    except TextRefused as problem:
+        raise EntryRefused(problem.what, where=field) from problem
+    _require(clean == text and text, f"the {field} is empty, or not plain text in NFC")
+
+
+def _require(condition: object, otherwise: str) -> None:
+    if not condition:
+        raise EntryRefused(otherwise)

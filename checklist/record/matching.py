@@ -1,0 +1,52 @@
+"""How two names are held to be the same, and how search words meet a text.
+
+Names are compared strictly, because two people must never become one; a search is
+lenient, because nobody types accents in gloves.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+
+_NOT_ASCII = re.compile(r"[^\x00-\x7f]+")
+
+# Letters that Unicode does not take apart into a base letter and a mark.
+_UNMARKED = str.maketrans(
+    {"ø": "o", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "æ": "ae", "œ": "oe", "ı": "i", "ħ": "h"}
+)
+
+
+def name_key(name: str) -> str:
+    """Return what two spellings of one name have in common.
+
+    Case, the width and number of spaces, composition, and characters that print nothing
+    (Unicode category Cf) make no difference. A missing space does: "Ann Alee" and
+    "Anna Lee" stay two people. Source: Unicode Standard, section 3.13, canonical
+    caseless match (D145).
+    """
+    seen = "".join(c for c in name if unicodedata.category(c) != "Cf")
+    folded = unicodedata.normalize("NFD", unicodedata.normalize("NFD", seen).casefold())
+    return unicodedata.normalize("NFC", " ".join(folded.casefold().split()))
+
+
+def search_key(text: str) -> str:
+    """Return `text` as a search sees it: no case, no accents, single spaces between words."""
+    bare = text if text.isascii() else _NOT_ASCII.sub(_bare, text)
+    return " ".join(bare.casefold().split())
+
+
+def has_all_words(wanted: str, searched: str) -> bool:
+    """Say whether every word of `wanted` occurs in `searched`; both come from `search_key`."""
+    return all(word in searched for word in wanted.split())
+
+
+def _bare(found: re.Match[str]) -> str:
+    # Marks go before and after folding: folding turns one mark, U+0345, into a letter.
+    folded = _without_marks(_without_marks(found[0]).casefold())
+    return folded.translate(_UNMARKED)
+
+
+def _without_marks(text: str) -> str:
+    apart = unicodedata.normalize("NFKD", text)
+    return "".join(c for c in apart if unicodedata.category(c) not in {"Mn", "Cf"})

@@ -1,0 +1,108 @@
+"""What the ledger says about each session: running, sealed, a signature missing, abandoned."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import Enum
+from typing import TYPE_CHECKING
+
+from checklist.record.entries import NO_KEY
+from checklist.record.folder import is_session_id
+from checklist.record.ledger import Ledger
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from checklist.record.entries import Signer
+    from checklist.record.folder import LogFolder
+    from checklist.record.ledger import Recorded
+
+ENDINGS = {"sealed", "closed", "abandoned"}
+"""The kinds of entry of which a session meets exactly one."""
+
+
+class State(Enum):
+    """Where a session stands."""
+
+    RUNNING = "running"
+    SEALED = "sealed"
+    SIGNATURE_MISSING = "signature missing"
+    ABANDONED = "abandoned"
+
+
+@dataclass(frozen=True, slots=True)
+class SessionState:
+    """What the ledger says about one session; signatures are not verified by this."""
+
+    state: State
+    missing: tuple[Signer, ...] = ()
+    """Who has yet to sign."""
+
+    begun: Recorded | None = None
+    """None where a crash, or someone, left a session file without this entry."""
+
+    ending: Recorded | None = None
+    late: tuple[Recorded, ...] = field(default=())
+    """The entries by which people signed later, oldest first."""
+
+
+def session_states(folder: LogFolder) -> dict[str, SessionState]:
+    """Return the state of every session of the folder, by its name.
+
+    A session file that no entry names is running: the program stopped before it could be
+    entered, and going on with it enters it. Raises Damaged when the ledger is not sound.
+    """
+    states = states_of(Ledger(folder).entries())
+    for name in folder.disk.names(folder.sessions):
+        session_id = name.removesuffix(".jsonl")
+        if name.endswith(".jsonl") and is_session_id(session_id):
+            states.setdefault(session_id, SessionState(State.RUNNING))
+    return states
+
+
+def states_of(entries: Iterable[Recorded]) -> dict[str, SessionState]:
+    """Return the state of every session that these entries name."""
+    grouped: dict[str, list[Recorded]] = {}
+    for recorded in entries:
+        if recorded.entry.session is not None:
+            grouped.setdefault(recorded.entry.session, []).append(recorded)
+    return {session_id: state_of(group) for session_id, group in grouped.items()}
+
+
+def state_of(group: Sequence[Recorded]) -> SessionState:
+    """Return the state of the one session that all these entries name."""
+    begun = next((r for r in group if r.entry.kind == "begun"), None)
+    ending = next((r for r in group if r.entry.kind in ENDINGS), None)
+    if ending is None:
+        return SessionState(State.RUNNING, begun=begun)
+    if ending.entry.kind == "abandoned":
+        return SessionState(State.ABANDONED, begun=begun, ending=ending)
+    late = tuple(r for r in group if _is_late_for(r, ending))
+    missing = still_missing(ending, late)
+    state = State.SIGNATURE_MISSING if missing else State.SEALED
+    return SessionState(state, missing, begun, ending, late)
+
+
+def still_missing(ending: Recorded, late: Iterable[Recorded]) -> tuple[Signer, ...]:
+    """Return who has signed neither the ending nor later."""
+    given = [signer for recorded in late for signer in recorded.entry.signers]
+    return tuple(
+        due for due in ending.entry.missing() if not any(fulfils(signer, due) for signer in given)
+    )
+
+
+def fulfils(signer: Signer, due: Signer) -> bool:
+    """Say whether a later signer is the person, in the role, and with the key, that was due."""
+    return (signer.person, signer.role) == (due.person, due.role) and due.key in {
+        NO_KEY,
+        signer.key,
+    }
+
+
+def _is_late_for(recorded: Recorded, ending: Recorded) -> bool:
+    entry = recorded.entry
+    return (
+        entry.kind == "signed late"
+        and entry.target == ending.sha256
+        and entry.file == ending.entry.file
+    )

@@ -1,0 +1,14 @@
+"""The shipped tables, read once for all tests of calculations."""
+
+from __future__ import annotations
+
+import pytest
+
+from checklist.rulebook import Book, load_book, shipped_rules
+
+
+@pytest.fixture(scope="session")
+def book() -> Book:
+    rules = shipped_rules()
+    texts = {f"tables/{p.name}": p.read_text("utf-8") for p in (rules / "tables").glob("*.yaml")}
+    return load_book(texts | {"sources.yaml": (rules / "sources.yaml").read_text("utf-8")})

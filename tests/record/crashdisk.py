@@ -1,0 +1,267 @@
+"""A disk in memory that can lose power: what is on it and what is only in the cache apart."""
+
+from __future__ import annotations
+
+import errno
+import os
+import random
+from dataclasses import dataclass, field
+from itertools import chain, combinations
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from checklist.record.disk import Facts, Kind
+from checklist.record.errors import HeldElsewhere, TooLarge
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+ROOT = Path("/club")
+
+
+class PowerCut(BaseException):
+    """The machine stopped; nothing in the program can catch this by accident."""
+
+
+@dataclass
+class Inode:
+    """One file's bytes: as the program sees them, and as the platter holds them."""
+
+    cached: bytearray = field(default_factory=bytearray)
+    durable: bytes = b""
+    lost_from: int | None = None
+    """Where a failed flush dropped bytes that the cache still shows and never writes again."""
+
+
+@dataclass
+class NameChange:
+    """A change of names in one folder that is not flushed yet."""
+
+    folder: Path
+    sets: dict[Path, Inode | None]
+    """New names; None stands for a folder."""
+
+    removes: list[Path]
+
+
+@dataclass
+class MemoryLock:
+    disk: CrashDisk
+    path: Path
+
+    def release(self) -> None:
+        self.disk.locks.discard(self.path)
+
+
+class CrashDisk:
+    """Does what the record asks, counts each change, and fails or stops at the one wanted."""
+
+    def __init__(self) -> None:
+        self.names_now: dict[Path, Inode | None] = {Path("/"): None, ROOT: None}
+        self.names_durable = dict(self.names_now)
+        self.pending: list[NameChange] = []
+        self.handles: dict[int, Inode] = {}
+        self.locks: set[Path] = set()
+        self.done = 0
+        self.stop_at: int | None = None
+        self.fail_at: int | None = None
+        self.failure = errno.EIO
+        self.short: int | None = None
+        """Bytes that a failing write takes before it gives up, instead of raising."""
+
+        self.can_link = True
+        self.log: list[str] = []
+
+    def _change(self, what: str) -> bool:
+        """Count one change; stop or fail if it is its turn. True: a short write is due."""
+        if self.stop_at == self.done:
+            raise PowerCut
+        self.done += 1
+        self.log.append(what)
+        if self.fail_at == self.done - 1:
+            if what == "write" and self.short is not None:
+                return True
+            raise OSError(self.failure, os.strerror(self.failure))
+        return False
+
+    def facts(self, path: Path) -> Facts | None:
+        if path not in self.names_now:
+            return None
+        inode = self.names_now[path]
+        if inode is None:
+            return Facts(Kind.FOLDER, 0, 0o700, os.geteuid())
+        return Facts(Kind.FILE, len(inode.cached), 0o600, os.geteuid())
+
+    def names(self, folder: Path) -> list[str]:
+        return sorted(path.name for path in self.names_now if path.parent == folder != path)
+
+    def read(self, path: Path, *, at_most: int) -> bytes:
+        data = bytes(self._file(path).cached)
+        if len(data) > at_most:
+            raise TooLarge("too large")
+        return data
+
+    def make_folder(self, path: Path) -> None:
+        self._change("make_folder")
+        if path in self.names_now:
+            raise FileExistsError(errno.EEXIST, "exists", str(path))
+        self._apply(NameChange(path.parent, {path: None}, []))
+
+    def restrict(self, folder: Path) -> None:
+        self._change("restrict")
+
+    def can_write(self, folder: Path) -> bool:
+        return True
+
+    def lock(self, path: Path, *, wait: float) -> MemoryLock:
+        if path in self.locks:
+            raise HeldElsewhere("held")
+        self.locks.add(path)
+        return MemoryLock(self, path)
+
+    def create_new(self, path: Path) -> int:
+        self._change("create_new")
+        if path in self.names_now:
+            raise FileExistsError(errno.EEXIST, "exists", str(path))
+        inode = Inode()
+        self._apply(NameChange(path.parent, {path: inode}, []))
+        return self._handle(inode)
+
+    def open_append(self, path: Path) -> int:
+        return self._handle(self._file(path))
+
+    def write(self, handle: int, data: bytes) -> int:
+        taken = self.short if self._change("write") else None
+        taken = len(data) if taken is None else min(taken, len(data) - 1)
+        self.handles[handle].cached += data[:taken]
+        return taken
+
+    def sync(self, handle: int) -> None:
+        inode = self.handles[handle]
+        try:
+            self._change("sync")
+        except OSError:
+            inode.lost_from = min(len(inode.durable), inode.lost_from or len(inode.durable))
+            raise
+        inode.durable = _as_flushed(inode)
+
+    def close(self, handle: int) -> None:
+        self.handles.pop(handle, None)
+
+    def sync_folder(self, folder: Path) -> None:
+        self._change("sync_folder")
+        for change in [c for c in self.pending if c.folder == folder]:
+            _enact(self.names_durable, change)
+            self.pending.remove(change)
+
+    def link(self, existing: Path, new: Path) -> None:
+        self._change("link")
+        if not self.can_link:
+            raise OSError(errno.EPERM, "this file system knows no second names")
+        if new in self.names_now:
+            raise FileExistsError(errno.EEXIST, "exists", str(new))
+        self._apply(NameChange(new.parent, {new: self._file(existing)}, []))
+
+    def replace(self, existing: Path, new: Path) -> None:
+        self._change("replace")
+        self._apply(NameChange(new.parent, {new: self._file(existing)}, [existing]))
+
+    def unlink(self, path: Path) -> None:
+        self._change("unlink")
+        self._file(path)
+        self._apply(NameChange(path.parent, {}, [path]))
+
+    def _file(self, path: Path) -> Inode:
+        inode = self.names_now.get(path)
+        if inode is None:
+            raise FileNotFoundError(errno.ENOENT, "no such file", str(path))
+        return inode
+
+    def _handle(self, inode: Inode) -> int:
+        handle = max(self.handles, default=2) + 1
+        self.handles[handle] = inode
+        return handle
+
+    def _apply(self, change: NameChange) -> None:
+        _enact(self.names_now, change)
+        self.pending.append(change)
+
+    def after_power_cut(self) -> Iterator[CrashDisk]:
+        """Yield every state in which the machine may come up again."""
+        seen: set[tuple[tuple[str, bytes], ...]] = set()
+        for changes in _subsets(self.pending):
+            names = dict(self.names_durable)
+            for change in changes:
+                _enact(names, change)
+            unsynced = [
+                inode
+                for inode in names.values()
+                if inode is not None and bytes(inode.cached) != inode.durable
+            ]
+            for content in _contents(unsynced):
+                found = _booted(names, content)
+                key = tuple(
+                    (str(path), b"/" if inode is None else inode.durable)
+                    for path, inode in sorted(found.names_now.items())
+                    if not path.name.endswith(".tmp")
+                )
+                if key not in seen:
+                    seen.add(key)
+                    yield found
+
+
+def _enact(names: dict[Path, Inode | None], change: NameChange) -> None:
+    names.update(change.sets)
+    for path in change.removes:
+        names.pop(path, None)
+
+
+def _as_flushed(inode: Inode) -> bytes:
+    data = bytes(inode.cached)
+    if inode.lost_from is None:
+        return data
+    hole = len(data) - inode.lost_from
+    return data[: inode.lost_from] + bytes(max(hole, 0))
+
+
+def _subsets(changes: list[NameChange]) -> Iterable[list[NameChange]]:
+    if len(changes) <= 3:
+        return map(list, chain.from_iterable(combinations(changes, n) for n in range(5)))
+    prefixes = [changes[:n] for n in range(len(changes) + 1)]
+    one_missing = [changes[:n] + changes[n + 1 :] for n in range(len(changes))]
+    return prefixes + one_missing
+
+
+def _contents(unsynced: list[Inode]) -> Iterator[dict[int, bytes]]:
+    """Yield what the unflushed bytes may have become: a part, zeros, garbage."""
+    longest = max((len(inode.cached) - len(inode.durable) for inode in unsynced), default=0)
+    lengths = {0, 1, 2, longest // 3, longest // 2, longest - 2, longest - 1, longest}
+    dice = random.Random(longest)
+    for length in sorted(n for n in lengths if n >= 0):
+        yield {id(i): _as_flushed(i)[: len(i.durable) + length] for i in unsynced}
+    if longest:
+        yield {id(i): i.durable + bytes(len(i.cached) - len(i.durable)) for i in unsynced}
+        for breaks in (0, 3):
+            noise = bytearray(dice.randbytes(longest))
+            for _ in range(breaks):
+                noise[dice.randrange(longest)] = 0x0A
+            yield {
+                id(i): i.durable + bytes(noise[: len(i.cached) - len(i.durable)]) for i in unsynced
+            }
+
+
+def _booted(names: dict[Path, Inode | None], content: dict[int, bytes]) -> CrashDisk:
+    disk = CrashDisk()
+    copies: dict[int, Inode] = {}
+    found: dict[Path, Inode | None] = {}
+    for path, inode in sorted(names.items()):
+        if path != Path("/") and path.parent not in found:
+            continue  # a file whose folder did not reach the disk is not there
+        if inode is None:
+            found[path] = None
+        else:
+            data = content.get(id(inode), inode.durable)
+            found[path] = copies.setdefault(id(inode), Inode(bytearray(data), data))
+    disk.names_now = found
+    disk.names_durable = dict(found)
+    return disk
