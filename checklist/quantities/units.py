@@ -154,6 +154,9 @@ DIMENSIONS: dict[str, tuple[Unit, ...]] = {
 """The units of each dimension, the ones to suggest first."""
 
 
+_MILLI = {"mW", "mV", "mA", "mAh", "ms", "mohm"}
+
+
 def unit_named(spelling: str, dimension: str = "") -> Unit | None:
     """Return the unit that people write as `spelling`, or None.
 
@@ -167,11 +170,15 @@ def unit_named(spelling: str, dimension: str = "") -> Unit | None:
 
 def _among(units: tuple[Unit, ...], text: str) -> Unit | None:
     folded = text.casefold()
-    exact = [u for u in units if u.symbol == text]
+    exact = [u for u in units if u.symbol == text] or [u for u in units if text in u.spellings]
     loose = [u for u in units if u.symbol.casefold() == folded]
     spelled = [u for u in units if folded in map(str.casefold, u.spellings)]
     if exact:
         return exact[0]
-    if loose:
-        return loose[0] if len(loose) == 1 else None
-    return spelled[0] if spelled else None
+    found = loose or spelled
+    return found[0] if len(found) == 1 and not _turns_mega_to_milli(text, found[0]) else None
+
+
+def _turns_mega_to_milli(text: str, unit: Unit) -> bool:
+    """Whether a typed M would be read as milli: 5 MW must not pass for 5 mW."""
+    return text[:1] == "M" and unit.symbol in _MILLI

@@ -60,6 +60,9 @@ class LogFolder:
     origin: str
     """128 random bits in hex that name this folder for ever; every ledger entry carries them."""
 
+    is_for_reading: bool = False
+    """Whether it was opened to be looked at only."""
+
     @classmethod
     def open(cls, path: Path, disk: Disk, clock: Clock) -> LogFolder:
         """Return the folder for reading and writing, laid out on first use.
@@ -70,6 +73,8 @@ class LogFolder:
         try:
             _lay_out(path, disk)
             origin = _read_origin(path, disk)
+            # What an earlier run could not flush may be seen but not be on disk yet.
+            disk.sync_folder(path / "ledger")
         except OSError as problem:
             raise FolderRefused(
                 f"the log folder cannot be made or written: {_said(problem)}",
@@ -97,7 +102,7 @@ class LogFolder:
                     right="Name a folder in which standclear kept its logs.",
                 )
         try:
-            return cls(path, disk, clock, _read_origin(path, disk))
+            return cls(path, disk, clock, _read_origin(path, disk), is_for_reading=True)
         except OSError as problem:
             raise FolderRefused(
                 f"its origin cannot be read: {_said(problem)}",

@@ -50,9 +50,14 @@ def session_states(folder: LogFolder) -> dict[str, SessionState]:
     """Return the state of every session of the folder, by its name.
 
     A session file that no entry names is running: the program stopped before it could be
-    entered, and going on with it enters it. Raises Damaged when the ledger is not sound.
+    entered, and going on with it enters it. Raises Damaged when the ledger is not sound, and
+    NotSaved when an entry that can be seen cannot be brought to the disk: nothing is called
+    sealed that a power cut could take back.
     """
-    states = states_of(Ledger(folder).entries())
+    ledger = Ledger(folder)
+    if not folder.is_for_reading:
+        ledger.sync()
+    states = states_of(ledger.entries())
     for name in folder.disk.names(folder.sessions):
         session_id = name.removesuffix(".jsonl")
         if name.endswith(".jsonl") and is_session_id(session_id):

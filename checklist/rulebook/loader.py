@@ -137,7 +137,10 @@ class _Reader:
     def _quantity(self, doc: Document, path: Path, text: Any) -> Quantity | None:
         number, _, symbol = str(text).partition(" ")
         try:
-            return Quantity(Decimal(number), UNITS[symbol])
+            value = Decimal(number)
+            if value.is_finite():
+                return Quantity(value, UNITS[symbol])
+            raise InvalidOperation
         except (InvalidOperation, KeyError):
             self._error(doc, path, f"“{text}” is not a number and a unit known here, as 20 ft")
             return None
@@ -172,10 +175,14 @@ class _Reader:
             return False
         for key in entry.keys() - needed - allowed:
             self._error(doc, (*path, key), f"the key “{key}” is not known here")
+        texts = (needed | allowed) - {"values", "lists", "columns", "rows"}
+        not_text = sorted(k for k in texts & entry.keys() if not isinstance(entry[k], str))
+        for key in not_text:
+            self._error(doc, (*path, key), f"the key “{key}” needs a plain text")
         missing = needed - entry.keys()
         for key in sorted(missing):
             self._error(doc, path, f"the key “{key}” is missing")
-        return not missing
+        return not missing and not not_text
 
     def _error(self, doc: Document, path: Path, what: str) -> None:
         self.errors.append(f"{doc.where(path)}: {what}.")

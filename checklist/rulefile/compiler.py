@@ -348,7 +348,9 @@ class Compiler:
 
 
 def _text(written: form.StepForm) -> Text:
-    return Text(written.text.example if written.text else "")
+    if written.text is None:
+        return Text("")
+    return Text(written.text.example, written.text.emergency_call is not None)
 
 
 def _can_stop(step: Step) -> bool:

@@ -12,6 +12,7 @@ from pydantic import BaseModel, ConfigDict, Discriminator, Field, StringConstrai
 
 Words = Annotated[str, StringConstraints(min_length=1, strip_whitespace=True)]
 Id = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9]*(-[a-z0-9]+)*$")]
+Option = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]+([-/][a-z0-9]+)*$")]
 Count = Annotated[int, Field(ge=1, le=20)]
 Roles = dict[Literal["in charge", "worker", "helper", "safety officer"], Count]
 EffectWord = Literal["stop", "caution"]
@@ -53,9 +54,10 @@ class ReadingForm(_Form):
 
 
 class TextForm(_Form):
-    """A text, with an example of a good one."""
+    """A text, with an example of a good one; it may be what to tell the emergency operator."""
 
     example: Words
+    emergency_call: Literal["yes"] | None = None
 
 
 class PeopleForm(_Form):
@@ -121,7 +123,7 @@ class StepForm(_Form):
     help: str = ""
     confirm: ConfirmForm | None = None
     reading: ReadingForm | None = None
-    choice: Annotated[dict[Id, Words], Field(min_length=2)] | None = None
+    choice: Annotated[dict[Option, Words], Field(min_length=2)] | None = None
     text: TextForm | None = None
     people: PeopleForm | None = None
     tag: TagForm | None = None

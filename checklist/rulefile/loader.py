@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, cast
+from typing import Any
 
 from checklist.calculations.kinds import Calculation
 from checklist.errors import StandclearError
@@ -94,12 +94,11 @@ def _said(
 def _path_in(data: Any, loc: tuple[str | int, ...]) -> Path:
     """Return the part of a pydantic location that exists in the data (union tags do not)."""
     path: list[str | int] = []
+    inner: Any = data
     for part in loc:
-        if (isinstance(data, dict) and part in data) or (
-            isinstance(data, list) and isinstance(part, int) and part < len(data)
-        ):
-            data = data[part]
-        else:
+        try:
+            inner = inner[part]
+        except (KeyError, IndexError, TypeError):
             continue
         path.append(part)
     return tuple(path)

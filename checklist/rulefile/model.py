@@ -95,6 +95,8 @@ class Text:
     """Words that are kept; they can be unknown but not wrong."""
 
     example: str
+    emergency_call: bool = False
+    """Whether it is what to tell the emergency operator; shown when someone is hurt."""
 
 
 @dataclass(frozen=True, slots=True)

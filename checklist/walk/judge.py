@@ -141,7 +141,7 @@ def _people_missing(kind: People, present: Present) -> list[str]:
             sentences.append(f"{role}: {len(there)} here, {count} needed")
     different = {_same(p.name) for p in present.people}
     if len(different) < kind.different:
-        sentences.append(f"{len(different)} different people here, {kind.different} needed")
+        sentences.append(f"different people: {len(different)} here, {kind.different} needed")
     sentences.extend(
         f"{p.name}, {p.role}: no training date"
         for p in present.people

@@ -96,6 +96,7 @@ def _answered(event: Answered) -> Data:
 def _attached(event: Attached) -> Data:
     return {
         "step": event.step,
+        "kept": "attachments",
         "sha256": event.sha256,
         "size": str(event.size),
         "name": event.name,

@@ -34,7 +34,7 @@ class StopStands(WalkRefused):
         right = (
             "Say what changed and give the evidence." if step.ways else "The walk ends as stopped."
         )
-        super().__init__("this answer stopped the walk", where=step.id, right=right)
+        super().__init__("this answer stopped the walk", right=right)
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +102,7 @@ class Walk:
         """
         state = self._state(step_id, at)
         if state.status is not Status.STOP:
-            raise WalkRefused("no stop stands here", where=step_id)
+            raise WalkRefused("no stop stands at this step")
         if not _is_whole(state.step, clearing, stands=True):
             raise StopStands(state.step)
         return StopAnswered(step_id, clearing, at)
@@ -121,10 +121,9 @@ class Walk:
         if now.work_stopped:
             raise WalkRefused("the work is stopped", right="Go on with the work first.")
         if not now.is_complete:
-            pending = [s.step.id for s in now.steps if s.is_pending]
-            raise WalkRefused(
-                f"{len(pending)} steps are open", right=f"Answer {', '.join(pending[:5])}."
-            )
+            pending = [s.step.ask for s in now.steps if s.is_pending]
+            open_steps = "1 step is" if len(pending) == 1 else f"{len(pending)} steps are"
+            raise WalkRefused(f"{open_steps} open", right=f"The first: {pending[0]}")
         return Closed(now.verdict, at)
 
     def _state(self, step_id: str, at: datetime) -> StepState:
@@ -135,7 +134,7 @@ class Walk:
         except KeyError:
             raise WalkRefused(f"there is no step “{step_id}”") from None
         if state.status in (Status.NOT_ASKED, Status.WAITS):
-            raise WalkRefused("this step is not asked now", where=step_id)
+            raise WalkRefused("this step is not asked now")
         return state
 
 

@@ -1,0 +1,1 @@
+"""Tests of the calculations, against what is published and against what people type."""

@@ -1,0 +1,1 @@
+"""Tests of the quantities: units, reading and display."""

@@ -186,8 +186,11 @@ class CrashDisk:
         _enact(self.names_now, change)
         self.pending.append(change)
 
-    def after_power_cut(self) -> Iterator[CrashDisk]:
-        """Yield every state in which the machine may come up again."""
+    def after_power_cut(self, pieces: int = 8) -> Iterator[CrashDisk]:
+        """Yield every state in which the machine may come up again.
+
+        Bytes on their way may have arrived in part: up to about `pieces` lengths are tried.
+        """
         seen: set[tuple[tuple[str, bytes], ...]] = set()
         for changes in _subsets(self.pending):
             names = dict(self.names_durable)
@@ -198,7 +201,7 @@ class CrashDisk:
                 for inode in names.values()
                 if inode is not None and bytes(inode.cached) != inode.durable
             ]
-            for content in _contents(unsynced):
+            for content in _contents(unsynced, pieces):
                 found = _booted(names, content)
                 key = tuple(
                     (str(path), b"/" if inode is None else inode.durable)
@@ -232,11 +235,11 @@ def _subsets(changes: list[NameChange]) -> Iterable[list[NameChange]]:
     return prefixes + one_missing
 
 
-def _contents(unsynced: list[Inode]) -> Iterator[dict[int, bytes]]:
+def _contents(unsynced: list[Inode], pieces: int) -> Iterator[dict[int, bytes]]:
     """Yield what the unflushed bytes may have become: a part, zeros, garbage."""
     longest = max((len(inode.cached) - len(inode.durable) for inode in unsynced), default=0)
-    lengths = {0, 1, 2, longest // 3, longest // 2, longest - 2, longest - 1, longest}
-    dice = random.Random(longest)
+    lengths = {0, 1, 2, *range(0, longest, max(1, longest // pieces)), longest - 1, longest}
+    dice = random.Random(longest)  # noqa: S311  # garbage that is the same in every run
     for length in sorted(n for n in lengths if n >= 0):
         yield {id(i): _as_flushed(i)[: len(i.durable) + length] for i in unsynced}
     if longest:

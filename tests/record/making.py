@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from checklist.record.ledger import Recorded
 
 RULE = b"title: an invented rule file for tests\n"
-PASSPHRASE = "a hill in autumn"
+PASSPHRASE = "a hill in autumn"  # noqa: S105  # opens keys that live as long as one test
 FEW_ROUNDS = 1
 """The slow key derivation is not what these tests are about."""
 

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import errno
+from contextlib import suppress
 from dataclasses import dataclass, field
+from itertools import islice
 from typing import TYPE_CHECKING
 
 import pytest
 
+from checklist.record import journal as journal_module
 from checklist.record.errors import NotSaved, RecordError
 from checklist.record.folder import LogFolder
 from checklist.record.journal import Journal, TornTail
+from checklist.record.ledger import Ledger
 from checklist.record.report import Outcome
 from checklist.record.seal import resume_session
 from checklist.record.states import State, session_states
@@ -19,6 +23,9 @@ from tests.record.crashdisk import ROOT, CrashDisk, PowerCut
 from tests.record.making import HandClock, begin, come_late, finish, person
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
     from checklist.record.keys import UnlockedKey
 
 LOG = ROOT / "logs"
@@ -108,27 +115,73 @@ def _go_on(
     return journal, torn
 
 
+def cut_everywhere(
+    make: Callable[[], CrashDisk],
+    people: tuple[UnlockedKey, UnlockedKey],
+    *,
+    pieces: int = 8,
+    step: int = 1,
+) -> tuple[int, int]:
+    """Cut the power at every change and check every state; return how many of both."""
+    changes, states = count_changes(people), 0
+    for stop_at in range(0, changes + 1, step):
+        disk, told = make(), Told()
+        disk.stop_at = stop_at
+        with suppress(PowerCut):
+            evening(disk, told, people)
+        for booted in disk.after_power_cut(pieces):
+            states += 1
+            booted.can_link = disk.can_link
+            check(booted, told, people)
+    return changes, states
+
+
+def refuse_everywhere(
+    people: tuple[UnlockedKey, UnlockedKey], failure: int, short: int | None, *, step: int = 1
+) -> tuple[int, int]:
+    """Refuse every change once and go on; return how many refusals were said, and states."""
+    said = states = 0
+    for fail_at in range(0, count_changes(people), step):
+        disk, told = CrashDisk(), Told()
+        disk.fail_at, disk.failure, disk.short = fail_at, failure, short
+        try:
+            evening(disk, told, people)
+        except RecordError:
+            said += 1
+        disk.locks.clear()
+        for booted in islice(disk.after_power_cut(4), 6):
+            states += 1
+            check(booted, told, people)
+        # The same machine goes on: its cache may show what the disk does not hold.
+        after = _then_on_the_same_machine(disk, told, people)
+        for booted in islice(disk.after_power_cut(4), 6):
+            states += 1
+            check(booted, after, people)
+    return said, states
+
+
 def test_power_cut_at_every_change(
     people: tuple[UnlockedKey, UnlockedKey], capsys: pytest.CaptureFixture[str]
 ) -> None:
     """Whatever change the power goes at, and whatever of it is on disk, nothing told is lost."""
-    changes = count_changes(people)
-    states = 0
-    for stop_at in range(changes + 1):
-        disk, told = CrashDisk(), Told()
-        disk.stop_at = stop_at
-        try:
-            evening(disk, told, people)
-        except PowerCut:
-            pass
-        for booted in disk.after_power_cut():
-            states += 1
-            check(booted, told, people)
+    changes, states = cut_everywhere(CrashDisk, people)
+    with capsys.disabled():
+        print(f"\n  power cut: {changes} changes, {states} disk states, 0 losses")
 
     assert changes > 60
-    assert states > 500
+    assert states > 200
+
+
+@pytest.mark.long
+def test_power_cut_at_every_byte(
+    people: tuple[UnlockedKey, UnlockedKey], capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The same with every single prefix of the bytes that were on their way."""
+    changes, states = cut_everywhere(CrashDisk, people, pieces=100_000)
     with capsys.disabled():
-        print(f"\n  {changes} changes, {states} disk states, 0 losses")
+        print(f"\n  power cut: {changes} changes, {states} disk states, 0 losses")
+
+    assert states > 2000
 
 
 REFUSALS = {
@@ -143,28 +196,11 @@ def test_refusal_at_every_change(
     refusal: str, people: tuple[UnlockedKey, UnlockedKey], capsys: pytest.CaptureFixture[str]
 ) -> None:
     """When any one change is refused, it is said, what was told stands, and going on works."""
-    failure, short = REFUSALS[refusal]
-    said = states = 0
-    for fail_at in range(count_changes(people)):
-        disk, told = CrashDisk(), Told()
-        disk.fail_at, disk.failure, disk.short = fail_at, failure, short
-        try:
-            evening(disk, told, people)
-        except RecordError:
-            said += 1
-        disk.locks.clear()
-        # The same machine goes on: its cache may show what the disk does not hold.
-        for booted in list(disk.after_power_cut())[:6]:
-            states += 1
-            check(booted, told, people)
-        after = _then_on_the_same_machine(disk, told, people)
-        for booted in list(disk.after_power_cut())[:6]:
-            states += 1
-            check(booted, after, people)
-
-    assert said > 40
+    said, states = refuse_everywhere(people, *REFUSALS[refusal])
     with capsys.disabled():
         print(f"\n  {refusal}: {said} refusals said, {states} disk states, 0 losses")
+
+    assert said > 60
 
 
 def _then_on_the_same_machine(
@@ -180,7 +216,7 @@ def _then_on_the_same_machine(
     return Told(told.origin, list(found), answers, dict.fromkeys(found, State.SEALED))
 
 
-def test_a_failed_flush_poisons_the_writer(people: tuple[UnlockedKey, UnlockedKey]) -> None:
+def test_a_failed_flush_poisons_the_writer() -> None:
     """After one refused flush nothing more is taken, until the session is opened anew."""
     disk = CrashDisk()
     folder = LogFolder.open(LOG, disk, HandClock())
@@ -204,13 +240,81 @@ def test_a_failed_flush_poisons_the_writer(people: tuple[UnlockedKey, UnlockedKe
 
 def test_without_second_names_for_files(people: tuple[UnlockedKey, UnlockedKey]) -> None:
     """A file system that knows no links, such as a USB stick's, holds the same promises."""
-    for stop_at in range(0, 100, 3):
-        disk, told = CrashDisk(), Told()
-        disk.can_link, disk.stop_at = False, stop_at
-        try:
-            evening(disk, told, people)
-        except PowerCut:
-            pass
-        for booted in disk.after_power_cut():
-            booted.can_link = False
-            check(booted, told, people)
+    _, states = cut_everywhere(_Linkless, people, step=3)
+
+    assert states > 60
+
+
+class _Linkless(CrashDisk):
+    def __init__(self) -> None:
+        super().__init__()
+        self.can_link = False
+
+
+class _NeverFlushes(CrashDisk):
+    def sync(self, handle: int) -> None:
+        self._change("sync")
+
+
+class _NeverFlushesNames(CrashDisk):
+    def sync_folder(self, folder: Path) -> None:
+        self._change("sync_folder")
+
+
+@pytest.mark.parametrize("mutant", [_NeverFlushes, _NeverFlushesNames])
+def test_a_program_that_does_not_flush_is_found_out(
+    mutant: type[CrashDisk], people: tuple[UnlockedKey, UnlockedKey]
+) -> None:
+    """These tests have teeth: without flushing files, or names, something told is lost."""
+    with pytest.raises((AssertionError, RecordError)):
+        cut_everywhere(mutant, people)
+
+
+def _does_nothing(*_: object) -> None:
+    return None
+
+
+MUTANTS = {
+    "trusts the cache after a failed flush": (journal_module, "write_whole"),
+    "calls sealed what is only seen": (Ledger, "sync"),
+}
+
+
+@pytest.mark.parametrize("mutant", MUTANTS)
+def test_a_careless_program_is_found_out(
+    mutant: str, people: tuple[UnlockedKey, UnlockedKey], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """These tests have teeth: each shortcut loses something that was told."""
+    monkeypatch.setattr(*MUTANTS[mutant], _does_nothing)
+    if mutant.startswith("calls"):
+        monkeypatch.setattr(LogFolder, "open", _open_without_flush)
+    with pytest.raises((AssertionError, RecordError)):
+        refuse_everywhere(people, errno.EIO, None)
+
+
+_open = LogFolder.open
+
+
+def _open_without_flush(path: Path, disk: CrashDisk, clock: HandClock) -> LogFolder:
+    with suppress(RecordError):
+        return LogFolder.look(path, disk, clock)
+    return _open(path, disk, clock)
+
+
+def test_going_on_after_a_refused_write_is_found_out() -> None:
+    """These tests have teeth: a writer that is not poisoned loses what it tells."""
+    folder = LogFolder.open(LOG, CrashDisk(), HandClock())
+    disk = folder.disk
+    assert isinstance(disk, CrashDisk)
+    journal = begin(folder, FIRST)
+    disk.fail_at, disk.short = disk.done, 9
+    with pytest.raises(NotSaved):
+        journal.append("answered", {"step": 0})
+    journal._poison = ""
+    journal.append("answered", {"step": 1})
+    journal.close()
+
+    again, torn = resume_session(folder, FIRST)
+
+    assert torn is not None
+    assert [line.what for line in again.lines] == ["begun"]

@@ -1,0 +1,1 @@
+"""Generator, cords, fuel and carbon monoxide."""

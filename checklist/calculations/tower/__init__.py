@@ -1,0 +1,1 @@
+"""Power lines, wind, falls, hoisting and ladders."""

@@ -1,0 +1,73 @@
+"""A finding in plain lines, the same for the shell, the screens and the printed page."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from checklist.calculations.kinds import Finding, Outcome
+from checklist.calculations.registry import CALCULATIONS
+from checklist.quantities import both, rounded
+
+_WORDS = {
+    Outcome.WITHIN: "WITHIN the limits that were compared",
+    Outcome.OVER: "OVER: stop",
+    Outcome.NOT_SHOWN: "NOT SHOWN to be safe: stop",
+}
+
+
+def as_text(finding: Finding) -> str:
+    """Return the finding as text lines: what it found first, then how, then by what.
+
+    A finding of an older version, or of a calculation that is no longer there, is shown
+    with what was stored, and says so.
+    """
+    result = finding.result
+    calculation = CALCULATIONS.get(finding.calculation)
+    title = calculation.title if calculation else finding.calculation
+    lines = [title, f"{_WORDS[result.outcome]}", f"  {result.says}"]
+    lines += _part("Stops", (s for s in result.stops if s != result.says))
+    lines += _part("Cautions", result.cautions)
+    lines += _part("Decided by", [result.decided_by] if result.decided_by else [])
+    lines += _part("Given", (_one_given(*pair) for pair in finding.given.items()))
+    lines += _part("Numbers", (f"{o.meaning}: {_number(finding, i)}"
+                               for i, o in enumerate(result.outputs)))  # fmt: skip
+    if calculation is None or calculation.version != finding.version:
+        lines += [
+            "Formula",
+            "  Computed by another version than the one here; read the arithmetic.",
+        ]
+    else:
+        lines += _part("Formula", [calculation.formula])
+    lines += _part("Arithmetic", result.lines)
+    lines += _part(
+        "Judged by", (f"{c.means}: {_bare(c.value)} [{c.citation}]" for c in result.used)
+    )
+    standing = calculation.assumptions if calculation else ()
+    lines += _part("Assumed", (*result.assumptions, *standing))
+    if calculation is not None and calculation.only_stops:
+        lines += ["This picture may stop the work; it never permits it."]
+    return "\n".join(lines)
+
+
+def _bare(value: str) -> str:
+    """Return a stored value without the unit of a plain ratio, `1.5 1`."""
+    return re.sub(r"(?<=\d) 1(?=,|$)", "", value)
+
+
+def _number(finding: Finding, index: int) -> str:
+    quantity = finding.result.outputs[index].quantity
+    return rounded(quantity, 3) if quantity.unit.symbol == "W" else both(quantity)
+
+
+def _one_given(name: str, typed: str) -> str:
+    return (
+        f"{name}: {typed}"
+        if "\n" not in typed
+        else f"{name}:\n    " + "\n    ".join(typed.splitlines())
+    )
+
+
+def _part(heading: str, entries: Iterable[str]) -> list[str]:
+    listed = [f"  {entry}" for entry in entries]
+    return [heading, *listed] if listed else []

@@ -1,0 +1,224 @@
+"""The command line: every command with its options, and the help for them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from contextlib import suppress
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+import click
+
+from checklist import __version__
+from checklist.caution import BANNER, US_RULES
+from checklist.commands.exits import FINE, INTERRUPTED, MEANINGS, REFUSED
+from checklist.commands.output import print_error
+from checklist.commands.places import LOGS_OPTION, LOGS_VARIABLE, logs_named, path_named
+from checklist.errors import StandclearError
+from checklist.sessions.desk import Desk
+
+OpenScreens = Callable[[Desk, str, bool], int]
+"""Opens the screens: at a desk, at a rule file by name (or at home), as a rehearsal or not."""
+
+_DAY = re.compile(r"\d{4}-\d\d-\d\d", re.ASCII)
+
+
+@dataclass(slots=True)
+class Start:
+    """What the words before the command said, and how screens are opened."""
+
+    open_screens: OpenScreens
+    logs: str | None = None
+
+    def desk(self, logs: str | None) -> Desk:
+        """Return the desk at the log folder of the command, or of the words before it."""
+        return Desk.at(logs_named(self.logs if logs is None else logs))
+
+
+def run_line(arguments: Sequence[str], open_screens: OpenScreens) -> int:
+    """Return the number to end with after doing what the arguments say.
+
+    Raises StandclearError and whatever a command raises; what click refuses is said here.
+    """
+    try:
+        number = standclear.main(
+            args=list(arguments),
+            prog_name="standclear",
+            standalone_mode=False,
+            obj=Start(open_screens),
+        )
+    except click.ClickException as refused:
+        print_error(f"{refused.format_message()} See standclear --help.")
+        return REFUSED
+    except click.Abort:
+        return INTERRUPTED
+    return number if isinstance(number, int) else FINE
+
+
+def _help_end() -> str:
+    codes = "\n".join(f"  {number:>3}  {meaning}" for number, meaning in MEANINGS.items())
+    return f"\b\nExit codes:\n{codes}\n\n\b\n{BANNER}\n{US_RULES}"
+
+
+_logs = click.option(
+    LOGS_OPTION,
+    "logs",
+    metavar="FOLDER",
+    help=f"The log folder; otherwise {LOGS_VARIABLE}, or the one made on first start.",
+)
+_json = click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
+_start = click.pass_obj
+
+
+@click.group(
+    invoke_without_command=True,
+    epilog=_help_end(),
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+)
+@click.version_option(__version__, prog_name="standclear", message="%(prog)s %(version)s")
+@_logs
+@click.pass_context
+def standclear(context: click.Context, logs: str | None) -> int:
+    """Walk safety checks at an amateur-radio station, compute, and keep signed logs.
+
+    Without a command the screens open at home.
+    """
+    start: Start = context.obj
+    start.logs = logs
+    if context.invoked_subcommand is None:
+        return start.open_screens(start.desk(None), "", False)
+    return FINE
+
+
+@standclear.command()
+@click.argument("name")
+@_logs
+@_start
+def walk(start: Start, name: str, logs: str | None) -> int:
+    """Walk the rule file NAME on record, in the screens."""
+    desk = start.desk(logs)
+    desk.library.load(name)  # said here, in one sentence, before any screen opens
+    return start.open_screens(desk, name, False)
+
+
+@standclear.command()
+@click.argument("name")
+@_logs
+@_start
+def rehearse(start: Start, name: str, logs: str | None) -> int:
+    """Walk the rule file NAME for teaching; nothing is kept."""
+    desk = start.desk(logs)
+    desk.library.load(name)
+    return start.open_screens(desk, name, True)
+
+
+@standclear.command(short_help="List past sessions.")
+@click.argument("text", default="")
+@click.option("--rule-file", default="", metavar="NAME", help="Only walks of this rule file.")
+@click.option("--person", default="", help="Only sessions with this person.")
+@click.option("--verdict", default="", help="Only sessions that ended with this verdict.")
+@click.option("--since", metavar="DATE", help="Begun on this day or later, as 2026-11-25.")
+@click.option("--until", metavar="DATE", help="Begun on this day or earlier.")
+@_logs
+@_json
+@_start
+def review(
+    start: Start,
+    text: str,
+    rule_file: str,
+    person: str,
+    verdict: str,
+    since: str | None,
+    until: str | None,
+    logs: str | None,
+    as_json: bool,
+) -> int:
+    """List past sessions, newest first, that hold every word of TEXT."""
+    from checklist.commands.review import Wanted, list_sessions
+
+    wanted = Wanted(
+        text, rule_file, person, verdict, _day("--since", since), _day("--until", until)
+    )
+    return list_sessions(start.desk(logs), wanted, as_json=as_json)
+
+
+@standclear.command(short_help="Print one whole session.")
+@click.argument("session")
+@_logs
+@_json
+@_start
+def show(start: Start, session: str, logs: str | None, as_json: bool) -> int:
+    """Print one whole SESSION: who, when, every answer, finding and signature."""
+    from checklist.commands.review import show_session
+
+    return show_session(start.desk(logs), session, as_json=as_json)
+
+
+@standclear.command(short_help="Verify a log folder.")
+@click.argument("folder", default="")
+@click.option("--session", metavar="ID", help="Only this session, with the whole ledger.")
+@_logs
+@_json
+@_start
+def verify(start: Start, folder: str, session: str | None, logs: str | None, as_json: bool) -> int:
+    """Verify the log FOLDER, or the own one: hashes, chain, signatures, kept files.
+
+    Who the signers are cannot be told from a folder alone, so the best is exit code 3.
+    """
+    from checklist.commands.verify import verify_folder
+
+    desk = Desk.at(path_named(folder, "FOLDER")) if folder else start.desk(logs)
+    return verify_folder(desk, session, as_json=as_json)
+
+
+@standclear.command("check-rules", short_help="Check rule files and run their examples.")
+@click.argument("files", nargs=-1, required=True, metavar="FILE ...")
+@_json
+@_start
+def check_rules(start: Start, files: tuple[str, ...], as_json: bool) -> int:
+    """Check rule files strictly, every error with its place, and run their examples."""
+    from checklist.commands import rules as checking
+
+    paths: list[Path] = [path_named(file, "FILE") for file in files]
+    return checking.check_rules(start.desk(None).library, paths, as_json=as_json)
+
+
+@standclear.command(short_help="List the rule files at hand.")
+@_logs
+@_json
+@_start
+def rules(start: Start, logs: str | None, as_json: bool) -> int:
+    """List the rule files at hand, shipped ones and the club's own."""
+    from checklist.commands import rules as listing
+
+    return listing.list_rules(start.desk(logs).library, as_json=as_json)
+
+
+@standclear.command(short_help="Run, explain or list calculations.")
+@click.argument("name", required=False)
+@click.argument("inputs", nargs=-1, metavar="[INPUT=QUANTITY ...]")
+@_json
+@_start
+def calculate(start: Start, name: str | None, inputs: tuple[str, ...], as_json: bool) -> int:
+    r"""Run the calculation NAME; without inputs explain it, without NAME list all.
+
+    \b
+    standclear calculate cord-current
+    standclear calculate cord-current awg=12 current-carrying=2 plug="15 A" \
+        continuous=no current="11 A"
+    """
+    from checklist.commands import calculate as calculating
+
+    book = start.desk(None).library.book()
+    return calculating.calculate(name, inputs, book, as_json=as_json)
+
+
+def _day(option: str, typed: str | None) -> date | None:
+    if typed is None:
+        return None
+    if _DAY.fullmatch(typed):
+        with suppress(ValueError):  # such as a 31st of June
+            return date.fromisoformat(typed)
+    raise StandclearError(f"“{typed}” is not a date", where=option, right="Write it as 2026-11-25.")

@@ -1,0 +1,63 @@
+"""What a command prints: whole lines for people, or one JSON document for scripts."""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+from collections.abc import Iterable, Mapping
+from typing import Any, TextIO
+
+from checklist.caution import BANNER, US_RULES
+from checklist.errors import StandclearError
+from checklist.plaintext import shown
+
+
+def print_page(lines: Iterable[str]) -> None:
+    """Print the lines, harmful characters written out, and the caution below them."""
+    text = "\n".join(shown(line, lines=True) for line in lines)
+    _write(f"{text}\n\n{BANNER}\n{US_RULES}\n")
+
+
+def print_document(data: Mapping[str, Any]) -> None:
+    """Print `data` with the caution in it as one JSON document.
+
+    Everything outside ASCII is written by its code point, so that no text in it can act on a
+    terminal and no encoding can spoil it.
+    """
+    _write(json.dumps({**data, "caution": f"{BANNER} {US_RULES}"}, indent=2) + "\n")
+
+
+def print_error(sentence: str) -> None:
+    """Print one sentence (or one for each error) to stderr, harmful characters written out."""
+    sys.stderr.write(f"standclear: {shown(sentence, lines=True)}\n")
+    sys.stderr.flush()
+
+
+def settle_encoding() -> None:
+    """Let a terminal that lacks a character show its number instead of ending the program."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="backslashreplace")
+
+
+def abandon_stdout() -> None:
+    """Send what is still to be written nowhere: nobody reads it, or it cannot be written."""
+    try:
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.stdout.fileno())
+        os.close(nowhere)
+    except (OSError, ValueError):  # stdout is no file, as under a test
+        return
+
+
+def _write(text: str) -> None:
+    out: TextIO = sys.stdout
+    try:
+        out.write(text)
+        out.flush()
+    except BrokenPipeError:
+        raise
+    except OSError as error:
+        abandon_stdout()
+        raise StandclearError(f"the output cannot be written ({error.strerror})") from None

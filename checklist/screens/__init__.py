@@ -1,0 +1,1 @@
+"""What is seen: Textual screens. They translate and show; the walk decides, the record keeps."""

@@ -1,0 +1,152 @@
+"""Wires the program: screens, the keys that work everywhere, and the desk behind them."""
+
+from __future__ import annotations
+
+import asyncio
+from datetime import datetime
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import work
+from textual.app import App
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.events import ScreenResume
+from textual.screen import Screen
+from textual.widgets import Static
+
+from checklist.errors import StandclearError
+from checklist.plaintext import shown
+from checklist.screens.home import HomeScreen
+from checklist.sessions.desk import Desk
+
+if TYPE_CHECKING:
+    from checklist.sessions.opening import Opened
+    from checklist.sessions.session import Session
+    from checklist.sessions.tags import OpenTag
+
+
+class StandclearApp(App[None]):
+    """The terminal program; `begin` names a rule file to walk at once."""
+
+    TITLE = "standclear"
+    CSS_PATH = "standclear.tcss"
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012 - Textual declares it so
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("ctrl+q", "quit", "quit", priority=True, show=False)
+    ]
+
+    def __init__(self, desk: Desk, *, begin: str = "", rehearse: bool = False) -> None:
+        super().__init__()
+        self.desk = desk
+        self.call_details = ""
+        """What was answered about the way for an ambulance, in the walk at hand."""
+
+        self._begin, self._rehearse = begin, rehearse
+
+    def get_default_screen(self) -> Screen[None]:
+        """Return home."""
+        return HomeScreen()
+
+    def on_mount(self) -> None:
+        """Begin the walk that was asked for on the command line."""
+        if self._begin:
+            self.walk(self._begin, rehearse=self._rehearse)
+
+    def now(self) -> datetime:
+        """Return the wall time."""
+        return self.desk.clock.now()
+
+    def say(self, text: str) -> None:
+        """Show one sentence in the screen's own line for it, or over a screen that has none."""
+        for notice in self.screen.query("#notice").results(Static):
+            notice.update(Content(shown(text)))
+            return
+        self.notify(shown(text), markup=False, timeout=10)
+
+    def action_hurt(self) -> None:
+        """Open the choice of what happened to someone; one key, from everywhere."""
+        from checklist.screens.hurt import HurtScreen
+
+        if not isinstance(self.screen, HurtScreen):
+            self.push_screen(HurtScreen())
+
+    @work(exclusive=True, group="opening")
+    async def walk(self, name: str, *, rehearse: bool = False) -> None:
+        """Begin a walk of the rule file `name`, on record or as a rehearsal."""
+        from checklist.sessions import opening
+
+        def begin() -> Opened:
+            if rehearse:
+                return opening.rehearse(self.desk, name)
+            return opening.begin(self.desk, name)
+
+        try:
+            opened = await asyncio.to_thread(begin)
+        except StandclearError as error:
+            self.say(error.sentence())
+            return
+        await self._show(opened)
+
+    @work(exclusive=True, group="opening")
+    async def go_on(self, session_id: str) -> None:
+        """Go on with a walk that was left."""
+        from checklist.sessions import opening
+
+        try:
+            opened = await asyncio.to_thread(opening.go_on, self.desk, session_id)
+        except StandclearError as error:
+            self.say(error.sentence())
+            return
+        await self._show(opened)
+
+    async def _show(self, opened: Opened) -> None:
+        from checklist.screens.known import Known
+        from checklist.screens.walk import WalkScreen
+
+        known = Known()
+        if not opened.session.is_rehearsal:
+            known = await asyncio.to_thread(Known.read, self.desk.registers)
+        self.push_screen(WalkScreen(opened.session, known, opened.says))
+
+    def finish_walk(self, session: Session) -> None:
+        """Look a walk over and sign it."""
+        from checklist.screens.sign import SignScreen
+
+        self.push_screen(SignScreen(session))
+
+    @work
+    async def sign_late(self, session_id: str) -> None:
+        """Take the signatures that are missing, from whoever is here now."""
+        from checklist.screens.late import signed_late
+
+        said = await signed_late(self, session_id)
+        if said:
+            self.say(said)
+            self.screen.post_message(ScreenResume())
+
+    @work
+    async def take_off(self, tag: OpenTag) -> None:
+        """Take a tag off, by the person who hung it."""
+        from checklist.screens.late import taken_off
+
+        said = await taken_off(self, tag)
+        if said:
+            self.say(said)
+            self.screen.post_message(ScreenResume())
+
+    def review(self) -> None:
+        """Find past sessions."""
+        from checklist.screens.review import ReviewScreen
+
+        self.push_screen(ReviewScreen())
+
+    def show_session(self, session_id: str) -> None:
+        """Show one past session, whole."""
+        from checklist.screens.session import SessionScreen
+
+        self.push_screen(SessionScreen(session_id))
+
+    def go_home(self) -> None:
+        """Leave everything that is open and show home as it stands now."""
+        while len(self.screen_stack) > 1:
+            self.pop_screen()

@@ -1,0 +1,133 @@
+"""Small screens that ask for one thing and go away: a text, a yes, the evidence for a stop."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar, Generic, TypeVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from checklist.plaintext import shown
+from checklist.rulefile import Step, Way
+from checklist.screens.entries import Chosen, Keys
+from checklist.screens.form import Form, Row
+from checklist.screens.frame import BANNER
+from checklist.walk.events import Clearing
+from checklist.walk.wording import way_text
+
+_Result = TypeVar("_Result")
+
+
+class Asking(ModalScreen[_Result | None], Generic[_Result]):
+    """A question over the screen below; Escape goes back without an answer."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "dismiss_unanswered", "back"),
+        Binding("ctrl+y", "app.hurt", "someone is hurt", show=False, priority=True),
+    ]
+
+    def compose(self) -> ComposeResult:
+        """Yield the question in a box, the banner below it."""
+        with VerticalScroll(id="asking", can_focus=False):
+            yield from self.question()
+            yield Static("Esc goes back", markup=False, classes="quiet")
+            yield Static(BANNER, markup=False, classes="quiet")
+
+    def question(self) -> ComposeResult:
+        """Yield what is asked."""
+        yield Static()
+
+    def action_dismiss_unanswered(self) -> None:
+        """Go back without an answer."""
+        self.dismiss(None)
+
+
+class AskText(Asking[str]):
+    """Asks for one text."""
+
+    def __init__(self, title: str, label: str, example: str = "") -> None:
+        super().__init__()
+        self._title, self._row = title, Row("text", label, example)
+
+    def question(self) -> ComposeResult:
+        """Yield the title and one field."""
+        yield Static(shown(self._title), markup=False, classes="title")
+        yield Form([self._row])
+
+    @on(Form.Given)
+    def _given(self, event: Form.Given) -> None:
+        self.dismiss(str(event.values["text"]))
+
+
+class AskYes(Asking[bool]):
+    """Asks whether to do what cannot be undone; Enter alone does nothing."""
+
+    def __init__(self, title: str, says: Sequence[str]) -> None:
+        super().__init__()
+        self._title, self._says = title, tuple(says)
+
+    def question(self) -> ComposeResult:
+        """Yield the title, what it means, and two keys."""
+        yield Static(shown(self._title), markup=False, classes="title")
+        for line in self._says:
+            yield Static(shown(line), markup=False)
+        yield Keys([("y", "yes", "yes"), ("n", "no", "no, go back")])
+
+    def on_mount(self) -> None:
+        """Put the focus on the keys."""
+        self.query_one(Keys).focus()
+
+    @on(Chosen)
+    def _chosen(self, event: Chosen) -> None:
+        self.dismiss(event.typed == "yes")
+
+
+class AskEvidence(Asking[Clearing]):
+    """Asks how a stop was answered, and for the evidence that the way names."""
+
+    def __init__(self, step: Step, ways: Sequence[Way], because: Sequence[str]) -> None:
+        super().__init__()
+        self._step, self._ways, self._because = step, tuple(ways), tuple(because)
+        self._way = self._ways[0]
+
+    def question(self) -> ComposeResult:
+        """Yield the stop, then the ways to choose from, or at once the evidence of the only one."""
+        yield Static("How was this stop answered?", markup=False, classes="title")
+        yield Static(shown(self._step.ask), markup=False)
+        for sentence in self._because:
+            yield Static(shown(f"STOP  {sentence}"), markup=False, classes="stop")
+        if len(self._ways) == 1:
+            yield from self._evidence()
+        else:
+            yield Keys(
+                [(str(n), str(n - 1), way_text(w)) for n, w in enumerate(self._ways, start=1)]
+            )
+
+    def on_mount(self) -> None:
+        """Put the focus where the next key is wanted."""
+        for keys in self.query(Keys):
+            keys.focus()
+
+    def _evidence(self) -> ComposeResult:
+        yield Static(shown(self._way.do), markup=False, id="way")
+        yield Form([Row(label, label) for label in self._way.evidence])
+
+    @on(Chosen)
+    async def _chosen(self, event: Chosen) -> None:
+        self._way = self._ways[int(event.typed)]
+        keys = self.query_one(Keys)
+        await self.query_one("#asking").mount_all(list(self._evidence()), after=keys)
+        await keys.remove()
+
+    @on(Form.Given)
+    def _given(self, event: Form.Given) -> None:
+        evidence = {label: str(text) for label, text in event.values.items()}
+        if any(text == "?" for text in evidence.values()):
+            self.notify("Evidence that is not known answers no stop.", markup=False)
+            return
+        self.dismiss(Clearing(self._way.do, evidence))

@@ -1,0 +1,75 @@
+"""A one-line field for text from people, which loses nothing that is pasted into it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual import events
+from textual.binding import Binding, BindingType
+from textual.message import Message
+from textual.suggester import Suggester
+from textual.widgets import Input
+
+
+class FromRegister(Suggester):
+    """Completes from what the registers know, at the beginning of any entry."""
+
+    def __init__(self, known: Sequence[str]) -> None:
+        super().__init__(use_cache=False, case_sensitive=False)
+        self._known = tuple(known)
+
+    async def get_suggestion(self, value: str) -> str | None:
+        """Return the first known entry that goes on from `value`."""
+        return next((k for k in self._known if k.casefold().startswith(value)), None)
+
+
+class Field(Input):
+    """Enter gives the text; lines that are pasted are joined, since the field has one line."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("down", "screen.focus_next", "next field", show=False),
+        Binding("up", "screen.focus_previous", "previous field", show=False),
+    ]
+
+    class Entered(Message):
+        """Enter was pressed in a field."""
+
+        def __init__(self, field: Field) -> None:
+            super().__init__()
+            self.field = field
+
+        @property
+        def control(self) -> Field:
+            """The field, for message selectors."""
+            return self.field
+
+    def __init__(
+        self,
+        value: str = "",
+        *,
+        example: str = "",
+        known: Sequence[str] = (),
+        secret: bool = False,
+        id: str | None = None,  # noqa: A002 - Textual's own name for it
+    ) -> None:
+        super().__init__(
+            value,
+            placeholder=example,
+            password=secret,
+            suggester=FromRegister(known) if known else None,
+            id=id,
+            compact=True,
+            select_on_focus=False,
+        )
+
+    def _on_paste(self, event: events.Paste) -> None:
+        """Put in all lines of a paste; the plain Input would keep the first and drop the rest."""
+        lines = [line.strip() for line in event.text.splitlines() if line.strip()]
+        self.insert_text_at_cursor("; ".join(lines))
+        event.stop()
+        event.prevent_default()
+
+    async def action_submit(self) -> None:
+        """Say that Enter was pressed; an offered completion is taken first by the right arrow."""
+        self.post_message(self.Entered(self))

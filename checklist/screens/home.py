@@ -1,0 +1,203 @@
+"""What matters now, and where a walk begins."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Iterator
+from datetime import datetime
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import on, work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from checklist.errors import StandclearError
+from checklist.plaintext import shown
+from checklist.screens.frame import US_RULES, Framed
+from checklist.sessions.library import Listed
+
+if TYPE_CHECKING:
+    from checklist.screens.app import StandclearApp
+    from checklist.sessions.overview import Overview, Past
+
+_LEFT = 34
+"""Columns of the left text; the rest of the line says how it stands."""
+
+
+class HomeScreen(Framed):
+    """Open matters first, then the rule files to begin, then the last sessions."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("r", "rehearse", "rehearse"),
+        Binding("f", "review", "find past sessions"),
+        Binding("x", "give_up", "give up"),
+        Binding("q", "app.quit", "quit"),
+        Binding("escape", "nothing", show=False),
+    ]
+
+    app: StandclearApp
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._listed: tuple[Listed, ...] = ()
+        self._problems: tuple[str, ...] = ()
+        self._overview: Overview | None = None
+
+    def body(self) -> ComposeResult:
+        """Yield the one list of the screen, and a line for what is said of it."""
+        yield OptionList(id="home")
+        yield Static(US_RULES, id="notice", markup=False)
+
+    def on_mount(self) -> None:
+        """Show the rule files at once; the log folder is read while people look."""
+        self._listed, self._problems = self.app.desk.library.listed()
+        self._show()
+        self.query_one(OptionList).focus()
+
+    def on_screen_resume(self) -> None:
+        """Read the log folder again whenever home is looked at."""
+        self._read()
+
+    @work(exclusive=True)
+    async def _read(self) -> None:
+        from checklist.sessions.overview import overview
+
+        is_first = self._overview is None
+        self._overview = await asyncio.to_thread(overview, self.app.desk)
+        self._show(from_top=is_first)
+
+    def _show(self, *, from_top: bool = False) -> None:
+        choices = self.query_one(OptionList)
+        marked = choices.highlighted_option.id if choices.highlighted_option else ""
+        now = self.app.now()
+        choices.clear_options()
+        choices.add_options(list(_options(self._listed, self._overview, now)))
+        ids = [option.id or "-" for option in choices.options]
+        first = next((i for i, option in enumerate(choices.options) if not option.disabled), None)
+        choices.highlighted = ids.index(marked) if marked in ids and not from_top else first
+        self.title_line.say("standclear", f"{now:%a %d %b  %H:%M}")
+        problems = (*self._problems, *(self._overview.problems if self._overview else ()))
+        notice = self.query_one("#notice", Static)
+        notice.update(Content(shown(" ".join(problems) or US_RULES)))
+        notice.set_class(bool(problems), "-wrong")
+
+    @property
+    def _marked(self) -> tuple[str, str]:
+        option = self.query_one(OptionList).highlighted_option
+        kind, _, name = (option.id or "" if option else "").partition(":")
+        return kind, name
+
+    @on(OptionList.OptionSelected)
+    def _selected(self, event: OptionList.OptionSelected) -> None:
+        kind, _, name = (event.option.id or "").partition(":")
+        match kind:
+            case "begin":
+                self.app.walk(name)
+            case "walk":
+                self.app.go_on(name)
+            case "sign":
+                self.app.sign_late(name)
+            case "tag" if self._overview:
+                self.app.take_off(
+                    (*self._overview.tags, *self._overview.tags_of_abandoned)[int(name)]
+                )
+            case "past":
+                self.app.show_session(name)
+            case _:
+                pass
+
+    def action_rehearse(self) -> None:
+        """Rehearse the rule file at the mark; nothing is kept."""
+        kind, name = self._marked
+        if kind == "begin":
+            self.app.walk(name, rehearse=True)
+        else:
+            self.app.say("Put the mark on a rule file under BEGIN, then press r.")
+
+    def action_review(self) -> None:
+        """Find past sessions."""
+        self.app.review()
+
+    def action_give_up(self) -> None:
+        """Give up the unfinished walk at the mark; it stays in the record with the reason."""
+        kind, name = self._marked
+        if kind == "walk":
+            self._give_up(name)
+        else:
+            self.app.say("Put the mark on an unfinished walk, then press x.")
+
+    @work
+    async def _give_up(self, session_id: str) -> None:
+        from checklist.record.seal import abandon
+        from checklist.screens.asking import AskText
+
+        reason = await self.app.push_screen_wait(
+            AskText("Give this walk up? It stays in the record, with the reason.", "reason")
+        )
+        if not reason:
+            return
+        try:
+            await asyncio.to_thread(abandon, self.app.desk.folder, session_id, reason)
+        except StandclearError as error:
+            self.app.say(error.sentence())
+        self._read()
+
+    def action_nothing(self) -> None:
+        """Stay: home is where Escape leads to."""
+
+
+def _options(listed: tuple[Listed, ...], found: Overview | None, now: datetime) -> Iterator[Option]:
+    open_now = list(_open_matters(found)) if found else []
+    if open_now:
+        yield _heading("NOW")
+        yield from open_now
+    yield _heading("BEGIN")
+    for entry in listed:
+        past = found.last_of.get(entry.name) if found else None
+        club = " (the club's own)" if entry.origin == "club" else ""
+        yield _row(f"begin:{entry.name}", entry.title + club, _walked(past, found is not None))
+    if found and found.last:
+        yield _heading("LAST SESSIONS")
+        for past in found.last:
+            day = f"{past.ended:%d %b %H:%M}  {past.result}"
+            yield _row(f"past:{past.session_id}", past.title, day)
+
+
+def _open_matters(found: Overview) -> Iterator[Option]:
+    for number, tag in enumerate((*found.tags, *found.tags_of_abandoned)):
+        text = f"{tag.point}, lock {tag.lock}, {tag.person}, since {tag.since:%d %b %H:%M}"
+        yield _row(f"tag:{number}", "tag hangs", text)
+    for walk in found.unfinished:
+        place = walk.step or walk.says
+        count = f"{walk.done} of {walk.asked} done" if walk.done is not None else ""
+        left = f", left {walk.left:%d %b %H:%M}" if walk.left else ""
+        elsewhere = ", open in another program" if walk.is_open_elsewhere else ""
+        yield _row(
+            f"walk:{walk.session_id}",
+            f"unfinished: {walk.title}",
+            f"{count}{left}{elsewhere}  {place}",
+        )
+    for session in found.unsigned:
+        missing = ", ".join(f"{s.person} ({s.role})" for s in session.missing)
+        yield _row(
+            f"sign:{session.session_id}", f"NOT SEALED: {session.title}", f"missing: {missing}"
+        )
+
+
+def _walked(past: Past | None, known: bool) -> str:
+    if past is None:
+        return "never walked here" if known else ""
+    return f"walked {past.ended:%d %b}, {past.result}"
+
+
+def _heading(text: str) -> Option:
+    return Option(Content(text), disabled=True)
+
+
+def _row(option_id: str, left: str, right: str) -> Option:
+    left = shown(left)
+    cut = left if len(left) <= _LEFT else f"{left[: _LEFT - 1]}…"
+    return Option(Content(f"  {cut.ljust(_LEFT)} {shown(right)}"), id=option_id)

@@ -1,0 +1,1 @@
+"""A walk kept on record: begun, gone on with, closed, signed, found again."""

@@ -1,0 +1,45 @@
+"""What every job needs around it: the log folder, the clock and the rule files."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+
+from checklist.record.clock import Clock, RealClock
+from checklist.record.disk import Disk, RealDisk
+from checklist.record.folder import LogFolder, default_log_folder
+from checklist.record.registers import Registers
+from checklist.sessions.library import Library
+
+CLUB_RULES = "club-rules"
+"""The folder of a club's own rule files, beside the log folder."""
+
+
+@dataclass(frozen=True)
+class Desk:
+    """One log folder in use, with the rule files that are walked into it."""
+
+    logs: Path
+    disk: Disk
+    clock: Clock
+
+    @classmethod
+    def at(cls, logs: Path | None = None) -> Desk:
+        """Return the desk at the log folder `logs`, or at the default one; touches nothing yet."""
+        return cls(logs or default_log_folder(), RealDisk(), RealClock())
+
+    @cached_property
+    def folder(self) -> LogFolder:
+        """The log folder, laid out on first use; raises FolderRefused where it cannot be used."""
+        return LogFolder.open(self.logs, self.disk, self.clock)
+
+    @cached_property
+    def library(self) -> Library:
+        """The shipped rule files and the club's own."""
+        return Library(self.logs.parent / CLUB_RULES)
+
+    @cached_property
+    def registers(self) -> Registers:
+        """The registers of people, instruments, kit and isolation points."""
+        return Registers.open(self.folder)

@@ -1,0 +1,148 @@
+"""How a walk begins: new and on record, gone on with, or as a rehearsal."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from checklist.errors import StandclearError
+from checklist.record import kept
+from checklist.record.clock import clock_step
+from checklist.record.errors import Damaged
+from checklist.record.folder import LogFolder
+from checklist.record.journal import Journal, TornTail
+from checklist.record.lines import ABANDONED, Line
+from checklist.record.seal import abandon, begin_session, resume_session
+from checklist.sessions.desk import Desk
+from checklist.sessions.library import RULE_FILE, Loaded, loaded_from_kept
+from checklist.sessions.session import Session
+from checklist.walk.events import Event, Reopened
+from checklist.walk.stored import as_data, from_data
+from checklist.walk.walk import Walk
+
+BOOK = "book"
+"""In a session's first line: the kept tables and sources, by name."""
+
+_NOT_EVENTS = {"begun", "abandoned"}
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A session ready to walk, and what a person should know of how it was found."""
+
+    session: Session
+    says: str = ""
+
+
+def rehearse(desk: Desk, name: str) -> Opened:
+    """Open a rule file for a rehearsal; nothing is or will be written."""
+    loaded = desk.library.load(name)
+    return Opened(Session(Walk(loaded.rule_file, loaded.book), desk.clock))
+
+
+def begin(desk: Desk, name: str) -> Opened:
+    """Begin a walk on record: its rules are kept and its first line is on disk."""
+    loaded = desk.library.load(name)
+    book = [
+        kept.Reference("rules", kept.keep(desk.folder, "rules", data), len(data), text_name)
+        for text_name, data in sorted(loaded.texts.items())
+        if text_name != RULE_FILE
+    ]
+    journal = begin_session(
+        desk.folder,
+        rule_name=name,
+        edition=loaded.rule_file.edition,
+        rule_bytes=loaded.texts[RULE_FILE],
+        data={BOOK: [reference.as_data() for reference in book], "title": loaded.rule_file.title},
+    )
+    walk = Walk(loaded.rule_file, loaded.book)
+    return Opened(Session(walk, desk.clock, folder=desk.folder, journal=journal))
+
+
+def go_on(desk: Desk, session_id: str) -> Opened:
+    """Open a session that was left or cut off, at the step where it stood.
+
+    What was found on the way is said, and kept in the session: a torn end that was set
+    aside, a clock that was moved, rules that have changed since the walk was begun.
+    """
+    journal, torn = resume_session(desk.folder, session_id)
+    if journal.lines[-1].what == ABANDONED:  # the program stopped before the ledger had it
+        journal.close()
+        abandon(desk.folder, session_id, "given up")
+        raise StandclearError("this walk was given up", right="The ledger says so now, too.")
+    try:
+        loaded = loaded_rules(desk, journal.lines[0])
+        walk = walk_of(loaded, journal.lines)
+        says = " ".join([*_said_of_tail(torn), *_said_of_rules(desk, loaded)])
+        if walk.closed:
+            says = f"{says} The walk has ended and is not signed yet.".strip()
+            return Opened(Session(walk, desk.clock, folder=desk.folder, journal=journal), says)
+        journal.append(*as_data(Reopened(desk.clock.now(), says)))
+        says = " ".join([says, *_said_of_clock(journal)]).strip()
+        return Opened(Session(walk, desk.clock, folder=desk.folder, journal=journal), says)
+    except BaseException:
+        journal.close()
+        raise
+
+
+def walk_of(loaded: Loaded, lines: tuple[Line, ...]) -> Walk:
+    """Return the walk that the lines of a session file hold."""
+    events: list[Event] = [
+        from_data(line.what, line.data, line.at) for line in lines if line.what not in _NOT_EVENTS
+    ]
+    return Walk(loaded.rule_file, loaded.book, tuple(events))
+
+
+def loaded_rules(desk: Desk, first: Line) -> Loaded:
+    """Return the rules that a session was begun with, from the bytes kept then."""
+    return rules_kept(desk.folder, first)
+
+
+def rules_kept(folder: LogFolder, first: Line) -> Loaded:
+    """Return the rules that the first line of a session names, from the bytes in `folder`."""
+    hashes = {RULE_FILE: _hash(first.data.get("rule"))}
+    book = first.data.get(BOOK)
+    for reference in book if isinstance(book, list) else []:
+        hashes[_name(reference)] = _hash(reference)
+    return loaded_from_kept(hashes, lambda sha: kept.read(folder, "rules", sha))
+
+
+def _hash(reference: Any) -> str:
+    sha256 = reference.get("sha256") if isinstance(reference, dict) else None
+    if not isinstance(sha256, str):
+        raise Damaged("the session's first line does not name its rules")
+    return sha256
+
+
+def _name(reference: Any) -> str:
+    return str(reference.get("name", "")) if isinstance(reference, dict) else ""
+
+
+def _said_of_tail(torn: TornTail | None) -> list[str]:
+    if torn is None:
+        return []
+    return [
+        f"The file ended in {torn.size} bytes of an answer that was never saved; they were set "
+        "aside. Everything that was saved is here."
+    ]
+
+
+def _said_of_rules(desk: Desk, loaded: Loaded) -> list[str]:
+    try:
+        now = desk.library.load(loaded.rule_file.name).hashes()
+    except StandclearError:
+        return [
+            "The rule file is no longer at hand as it was; this walk goes on with its own copy."
+        ]
+    if now == loaded.hashes():
+        return []
+    return ["The rules have changed since this walk began; it goes on as it began."]
+
+
+def _said_of_clock(journal: Journal) -> list[str]:
+    before, after = journal.lines[-2], journal.lines[-1]
+    step = clock_step(before, after)
+    if not step:
+        return []
+    way = "back" if step < 0 else "forward"
+    return [f"The clock was set {way} by {abs(step):.0f} s; times in this session show it."]

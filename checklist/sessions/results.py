@@ -1,0 +1,44 @@
+"""What a session came to, in words that never read as a permission."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from checklist.record.states import State
+from checklist.rulefile import Verdict
+
+_CLEAR = {str(Verdict.NO_STOP), str(Verdict.CAUTIONS)}
+
+
+def is_expired(verdict: str, valid_until: datetime | None, now: datetime) -> bool:
+    """Say whether a result no longer holds; where its life is not known, it does not hold."""
+    return verdict in _CLEAR and (valid_until is None or valid_until <= now)
+
+
+def result_text(state: str, verdict: str, valid_until: datetime | None, now: datetime) -> str:
+    """Return a result in a few words: `no stop found, expired 12 Nov`.
+
+    `state` is the session's state in the ledger. A result that is not signed by everyone
+    says NOT SEALED first.
+    """
+    if state == State.RUNNING.value:
+        return "not finished"
+    if state == State.ABANDONED.value:
+        return "abandoned"
+    text = verdict
+    if verdict in _CLEAR:
+        text = f"{verdict}, {_life_text(valid_until, now)}"
+    return text if state == State.SEALED.value else f"NOT SEALED: {text}"
+
+
+def _life_text(valid_until: datetime | None, now: datetime) -> str:
+    if valid_until is None:
+        return "how long it held is not known, take it as expired"
+    if valid_until <= now:
+        return f"expired {day_text(valid_until, now)}"
+    return f"expires {day_text(valid_until, now)} {valid_until:%H:%M}"
+
+
+def day_text(at: datetime, now: datetime) -> str:
+    """Return a day as `12 Nov`, with its year where that is not this year."""
+    return f"{at.day} {at:%b}" if at.year == now.year else f"{at.day} {at:%b} {at.year}"

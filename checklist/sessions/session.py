@@ -1,0 +1,156 @@
+"""One walk and its file: every event is on disk before the walk has it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime
+from pathlib import Path
+from typing import TypeVar
+
+from checklist.errors import StandclearError
+from checklist.plaintext import accept
+from checklist.record.clock import Clock
+from checklist.record.errors import NotSaved
+from checklist.record.folder import LogFolder
+from checklist.record.journal import Journal
+from checklist.walk.answers import Answer
+from checklist.walk.events import (
+    Answered,
+    Attached,
+    Clearing,
+    Closed,
+    Event,
+    NearMiss,
+    Noted,
+    StopAnswered,
+    WorkResumed,
+    WorkStopped,
+)
+from checklist.walk.progress import Progress
+from checklist.walk.stored import as_data
+from checklist.walk.walk import Walk
+
+_E = TypeVar("_E", bound=Event)
+
+
+class Session:
+    """A walk under way. In a rehearsal nothing is written, and everything else is the same.
+
+    Every method that makes an event returns it once it is on disk. NotSaved means that it
+    is not: the event is then kept as `unsaved`, nothing else is taken, and `save_again`
+    tries once more.
+    """
+
+    def __init__(
+        self,
+        walk: Walk,
+        clock: Clock,
+        *,
+        folder: LogFolder | None = None,
+        journal: Journal | None = None,
+    ) -> None:
+        self.walk = walk
+        self.clock = clock
+        self.folder = folder
+        self.unsaved: Event | None = None
+        self._journal = journal
+
+    @property
+    def id(self) -> str:
+        """The session's id; empty in a rehearsal."""
+        return self._journal.session_id if self._journal else ""
+
+    @property
+    def is_rehearsal(self) -> bool:
+        """Whether nothing is written."""
+        return self._journal is None
+
+    def kept_in(self) -> tuple[LogFolder, Journal]:
+        """Return the log folder and the session's file; a rehearsal has none and raises."""
+        if self.folder is None or self._journal is None:
+            raise StandclearError("a rehearsal is not kept and cannot be signed")
+        return self.folder, self._journal
+
+    def now(self) -> datetime:
+        """Return the wall time."""
+        return self.clock.now()
+
+    def progress(self) -> Progress:
+        """Return where the walk stands now."""
+        return self.walk.progress(self.now())
+
+    def answer(self, step_id: str, answer: Answer, clearing: Clearing | None = None) -> Answered:
+        """Answer a step; see Walk.answered for what is refused."""
+        return self._keep(self.walk.answered(step_id, answer, self.now(), clearing))
+
+    def answer_stop(self, step_id: str, clearing: Clearing) -> StopAnswered:
+        """Answer a standing stop by evidence; see Walk.stop_answered."""
+        return self._keep(self.walk.stop_answered(step_id, clearing, self.now()))
+
+    def stop_work(self, reason: str) -> WorkStopped:
+        """Call a stop of work."""
+        return self._keep(WorkStopped(accept(reason, field="reason"), self.now()))
+
+    def resume_work(self) -> WorkResumed:
+        """Go on with the work; volatile answers are asked again."""
+        return self._keep(WorkResumed(self.now()))
+
+    def near_miss(self, text: str) -> NearMiss:
+        """Report that something went wrong, or nearly."""
+        said = accept(text, field="near miss", lines=True)
+        if not said:
+            raise StandclearError(
+                "nothing was typed", where="near miss", right="Say what happened."
+            )
+        return self._keep(NearMiss(said, self.now()))
+
+    def note(self, step_id: str, text: str) -> Noted:
+        """Keep a note beside a step."""
+        said = accept(text, field="note", lines=True)
+        if not said:
+            raise StandclearError("nothing was typed", where="note", right="Write the note.")
+        return self._keep(Noted(step_id, said, self.now()))
+
+    def attach(self, step_id: str, path: Path) -> Attached:
+        """Keep a photo or paper beside a step, by its hash."""
+        if self.folder is None:
+            raise StandclearError("a rehearsal keeps no files")
+        from checklist.record.kept import attach  # late: few walks attach anything
+
+        kept = attach(self.folder, path)
+        return self._keep(Attached(step_id, kept.sha256, kept.size, kept.name, self.now()))
+
+    def end(self) -> Closed:
+        """Return how the walk ends now, without ending it; sealing writes the end."""
+        return self.walk.ended(self.now())
+
+    def save_again(self) -> None:
+        """Try once more to save the event that was not saved; raises NotSaved while it is not."""
+        event = self.unsaved
+        if event is None or self._journal is None or self.folder is None:
+            return
+        known = len(self._journal.lines)
+        self._journal.close()
+        journal, _ = Journal.resume(self.folder, self._journal.session_id)
+        self._journal = journal
+        if len(journal.lines) > known:  # it had reached the disk, and only the answer was lost
+            self.unsaved = None
+            self.walk = self.walk.with_event(replace(event, at=journal.lines[-1].at))
+        else:
+            self._keep(event)
+
+    def close(self) -> None:
+        """Let go of the session's file; the walk can be gone on with later."""
+        if self._journal is not None:
+            self._journal.close()
+
+    def _keep(self, event: _E) -> _E:
+        if self.unsaved is not None and self.unsaved is not event:
+            raise NotSaved("an earlier answer is not saved yet", right="Save it first.")
+        if self._journal is not None:
+            self.unsaved = event
+            line = self._journal.append(*as_data(event))
+            event = replace(event, at=line.at)
+            self.unsaved = None
+        self.walk = self.walk.with_event(event)
+        return event

@@ -1,0 +1,51 @@
+"""How long a result holds, read from the rule file as it was kept for the session."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from checklist.errors import StandclearError
+from checklist.quantities import parse_quantity
+from checklist.record import kept
+from checklist.record.folder import LogFolder
+from checklist.record.states import SessionState
+from checklist.rulefile import Verdict
+
+
+class Validity:
+    """Looks up the life of results in one log folder; each kept rule file is read once."""
+
+    def __init__(self, folder: LogFolder) -> None:
+        self._folder = folder
+        self._known: dict[str, timedelta | None] = {}
+
+    def until(self, state: SessionState) -> datetime | None:
+        """Return when a session's result expires, counted from its entry in the ledger.
+
+        None for a session without such a result, and where the rule file cannot be read.
+        """
+        ending = state.ending
+        if ending is None or ending.entry.rule is None:
+            return None
+        if ending.entry.verdict not in {Verdict.NO_STOP, Verdict.CAUTIONS}:
+            return None
+        life = self._life(ending.entry.rule.sha256)
+        return ending.entry.at + life if life is not None else None
+
+    def _life(self, sha256: str) -> timedelta | None:
+        if sha256 not in self._known:
+            self._known[sha256] = self._read(sha256)
+        return self._known[sha256]
+
+    def _read(self, sha256: str) -> timedelta | None:
+        """Read `valid` alone: a rule file of another version of the format still has it."""
+        from checklist.strictyaml import read_yaml  # late: an empty log needs none of it
+
+        try:
+            text = kept.read(self._folder, "rules", sha256).decode("utf-8")
+            data = read_yaml(text, "rule file").data
+            valid = data.get("valid") if isinstance(data, dict) else None
+            seconds = float(parse_quantity(str(valid), "time").si)
+            return timedelta(seconds=seconds) if seconds > 0 else None
+        except (StandclearError, UnicodeDecodeError, OverflowError):
+            return None

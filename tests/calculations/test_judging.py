@@ -1,0 +1,105 @@
+"""How numbers are held against limits."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from checklist.calculations.judging import Computed, Judgement, high, low
+from checklist.calculations.kinds import Outcome
+from checklist.quantities import Quantity
+
+TEN = Quantity.of(10, "A")
+
+
+def _a(text: str) -> Quantity:
+    return Quantity.of(text, "A")
+
+
+@pytest.mark.parametrize(
+    ("got", "outcome"),
+    [
+        ("9.999", Outcome.WITHIN),
+        ("10", Outcome.WITHIN),
+        ("10.000000000000001", Outcome.OVER),
+        ("11", Outcome.OVER),
+    ],
+)
+def test_equal_to_an_upper_limit_passes(got: str, outcome: Outcome) -> None:
+    """At the limit passes, any bit above does not, unrounded."""
+    judgement = Judgement()
+    judgement.at_most("current", _a(got), TEN, "the breaker")
+
+    assert judgement.result().outcome is outcome
+
+
+def test_twenty_feet_do_not_fail_against_metres() -> None:
+    """6.096 m is 20 ft exactly; 6.1 m is more; 6.09 m is less."""
+    for metres, outcome in (
+        ("6.096", Outcome.WITHIN),
+        ("6.1", Outcome.WITHIN),
+        ("6.09", Outcome.OVER),
+    ):
+        judgement = Judgement()
+        got = Quantity.of(metres, "m")
+        judgement.at_least("distance", got, Quantity.of(20, "ft"), "the rule")
+
+        assert judgement.result().outcome is outcome
+
+
+def test_thirds_are_compared_exactly() -> None:
+    """A third of thirty is ten: no digit is lost on the way to the comparison."""
+    judgement = Judgement()
+    judgement.at_most("current", Computed(Fraction(10, 3) * 3, "A"), TEN, "the breaker")
+    judgement.at_most("current", Computed(Fraction(1, 3), "A"), TEN, "the breaker")
+
+    assert judgement.result().outcome is Outcome.WITHIN
+    assert Computed(Fraction(1, 3), "A").quantity == _a("0.333333333333")
+
+
+def test_nothing_compared_is_not_shown() -> None:
+    """A run without any comparison cannot be within."""
+    assert Judgement().result().outcome is Outcome.NOT_SHOWN
+
+
+def test_over_beats_not_shown_beats_within() -> None:
+    """What is over stays over whatever else is unknown."""
+    judgement = Judgement()
+    judgement.at_most("current", _a("1"), TEN, "the breaker")
+    judgement.unknown("the voltage")
+
+    assert judgement.result().outcome is Outcome.NOT_SHOWN
+
+    judgement.at_most("current", _a("11"), TEN, "the breaker")
+    result = judgement.result()
+
+    assert result.outcome is Outcome.OVER
+    assert len(result.stops) == 2
+
+
+def test_the_tightest_check_decides() -> None:
+    """The check nearest to its limit, or farthest past it, is the one that is named."""
+    judgement = Judgement()
+    judgement.at_most("current", _a("5"), TEN, "the cord")
+    judgement.at_most("current", _a("5"), _a("6"), "the plug")
+    judgement.at_most("current", _a("5"), _a("7"), "the breaker")
+
+    assert judgement.result().decided_by == "current: the plug"
+    assert judgement.result().says == "Current 5 A, at most 6 A (the plug)."
+
+
+def test_a_distance_of_zero_is_over() -> None:
+    """Nothing at all, where something is needed, is over and not an error."""
+    judgement = Judgement()
+    judgement.at_least("distance", Quantity.of(0, "ft"), Quantity.of(20, "ft"), "the rule")
+
+    assert judgement.result().outcome is Outcome.OVER
+
+
+def test_limits_are_rounded_to_the_strict_side() -> None:
+    """A shown load never reads lower, a shown limit never higher, than what was compared."""
+    third = Computed(Fraction(10, 3), "A")
+
+    assert high(third) == "3.34 A"
+    assert low(third) == "3.33 A"
