@@ -18,7 +18,9 @@ def listed_lines(calculations: Iterable[Calculation]) -> list[str]:
     lines = []
     for calculation in calculations:
         lines.append(f"{calculation.name}: {calculation.title}")
-        lines += [f"  {wanted.name}: {_takes(wanted)}" for wanted in calculation.inputs]
+        for wanted in calculation.inputs:
+            lines.append(f"  {wanted.name}: {_takes(wanted)}")
+            lines += [f"    {column.name}: {_takes(column)}" for column in wanted.columns]
     return [
         *lines,
         "",

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from checklist import __version__
 from checklist.commands.exits import CUT_OFF, FAULT, INTERRUPTED, REFUSED
-from checklist.commands.output import abandon_stdout, print_error
+from checklist.commands.output import ReaderGone, print_error
 from checklist.errors import StandclearError
 
 
@@ -27,8 +27,7 @@ def guarded(run: Callable[[], int], quarantine: Callable[[], Path]) -> int:
     except StandclearError as error:
         print_error(error.sentence())
         return REFUSED
-    except BrokenPipeError:
-        abandon_stdout()
+    except ReaderGone:
         return CUT_OFF
     except KeyboardInterrupt:
         print_error("interrupted.")

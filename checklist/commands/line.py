@@ -13,7 +13,7 @@ import click
 
 from checklist import __version__
 from checklist.caution import BANNER, US_RULES
-from checklist.commands.exits import FINE, INTERRUPTED, MEANINGS, REFUSED
+from checklist.commands.exits import FINE, MEANINGS, REFUSED
 from checklist.commands.output import print_error
 from checklist.commands.places import LOGS_OPTION, LOGS_VARIABLE, logs_named, path_named
 from checklist.errors import StandclearError
@@ -53,7 +53,7 @@ def run_line(arguments: Sequence[str], open_screens: OpenScreens) -> int:
         print_error(f"{refused.format_message()} See standclear --help.")
         return REFUSED
     except click.Abort:
-        return INTERRUPTED
+        raise KeyboardInterrupt from None
     return number if isinstance(number, int) else FINE
 
 

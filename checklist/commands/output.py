@@ -13,6 +13,10 @@ from checklist.errors import StandclearError
 from checklist.plaintext import shown
 
 
+class ReaderGone(Exception):
+    """Nobody reads the output any more; nothing is wrong with it."""
+
+
 def print_page(lines: Iterable[str]) -> None:
     """Print the lines, harmful characters written out, and the caution below them."""
     text = "\n".join(shown(line, lines=True) for line in lines)
@@ -41,7 +45,7 @@ def settle_encoding() -> None:
             stream.reconfigure(errors="backslashreplace")
 
 
-def abandon_stdout() -> None:
+def _abandon_stdout() -> None:
     """Send what is still to be written nowhere: nobody reads it, or it cannot be written."""
     try:
         nowhere = os.open(os.devnull, os.O_WRONLY)
@@ -57,7 +61,8 @@ def _write(text: str) -> None:
         out.write(text)
         out.flush()
     except BrokenPipeError:
-        raise
+        _abandon_stdout()
+        raise ReaderGone from None  # no OSError, which click would end with a number of its own
     except OSError as error:
-        abandon_stdout()
+        _abandon_stdout()
         raise StandclearError(f"the output cannot be written ({error.strerror})") from None

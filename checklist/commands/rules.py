@@ -120,14 +120,16 @@ def _lines(one: Checked) -> list[str]:
 def _said(one: Checked) -> str:
     if one.is_right:
         return (
-            f"no error found in {one.steps} steps; all {len(one.examples)} examples give what "
-            "they must."
+            f"no error found in {_count(one.steps, 'step')}, "
+            f"and {_count(len(one.examples), 'example')} gave what was stated."
         )
     bad = sum(1 for example in one.examples if example.wrong)
-    errors = f"{len(one.errors)} error{'' if len(one.errors) == 1 else 's'}"
-    return (
-        f"{errors}, and {bad} of {len(one.examples)} examples are wrong." if bad else f"{errors}."
-    )
+    errors = _count(len(one.errors), "error")
+    return f"{errors}; {_count(bad, 'example')} wrong." if bad else f"{errors}."
+
+
+def _count(number: int, noun: str) -> str:
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
 
 
 def _data(one: Checked) -> dict[str, Any]:

@@ -21,6 +21,7 @@ from typing import TYPE_CHECKING, Protocol
 from checklist.record.errors import HeldElsewhere, TooLarge
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from pathlib import Path
 
 TEMPORARY = ".tmp"
@@ -29,6 +30,7 @@ TEMPORARY = ".tmp"
 _BINARY: int = getattr(os, "O_BINARY", 0)  # Windows alone has it
 _NO_FOLLOW: int = getattr(os, "O_NOFOLLOW", 0)  # absent on Windows
 _NO_WAIT: int = getattr(os, "O_NONBLOCK", 0)  # so that opening a named pipe cannot hang
+_flush: Callable[[int], None] = getattr(os, "fdatasync", os.fsync)  # Windows has the latter alone
 _LINK_MISSING = {errno.EPERM, errno.ENOTSUP, errno.EOPNOTSUPP, errno.ENOSYS, errno.EMLINK}
 
 
@@ -193,10 +195,7 @@ class RealDisk:
             with suppress(OSError):  # some network and USB volumes do not know the request
                 fcntl.fcntl(handle, fcntl.F_FULLFSYNC)
                 return
-        if hasattr(os, "fdatasync"):
-            os.fdatasync(handle)
-        else:
-            os.fsync(handle)
+        _flush(handle)
 
     def close(self, handle: int) -> None:
         """Give the handle back."""

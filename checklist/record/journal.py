@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import threading
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -71,7 +70,6 @@ class Journal:
         self._folder = folder
         self._held = held
         self._lines = lines
-        self._hash = hashlib.sha256(data)
         self._size = len(data)
         self._last_hash = hash_of(data[data.rfind(b"\n", 0, len(data) - 1) + 1 :])
         self._turn = threading.Lock()  # a screen's worker threads may overlap
@@ -146,14 +144,13 @@ class Journal:
                 self._poison = refused.what
                 raise refused from problem
             self._lines.append(line)
-            self._hash.update(written)
             self._size += len(written)
             self._last_hash = hash_of(written)
             return line
 
     def digest(self) -> FileMark:
         """Return the SHA-256 and the size of the file as far as it is on disk."""
-        return FileMark(self._hash.hexdigest(), self._size)
+        return FileMark(hash_of(b"".join(map(compose, self._lines))), self._size)
 
     def close(self) -> None:
         """Let the file go, so that another program may open it; harmless when repeated."""

@@ -24,6 +24,7 @@ LARGEST_WHOLE = 2**53 - 1
 """The largest whole number that every JSON reader keeps exactly (RFC 8259, section 6)."""
 
 _MOST_DIGITS = 16
+_ENCODER = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"))
 
 
 class JsonRefused(RecordError):
@@ -32,11 +33,16 @@ class JsonRefused(RecordError):
 
 def dump(data: Mapping[str, object]) -> bytes:
     """Return the one spelling of `data` as UTF-8; JsonRefused where it holds anything else."""
+    return dump_text(data).encode()
+
+
+def dump_text(data: Mapping[str, object]) -> str:
+    """Return the one spelling of `data`; JsonRefused where it holds anything else."""
     _require(data, 1)
-    try:
-        return json.dumps(data, ensure_ascii=False, separators=(",", ":")).encode()
-    except UnicodeEncodeError:
-        raise JsonRefused("a text holds half of a character pair (a lone surrogate)") from None
+    text = _ENCODER.encode(data)
+    if not text.isascii() and any("\ud800" <= character <= "\udfff" for character in text):
+        raise JsonRefused("a text holds half of a character pair (a lone surrogate)")
+    return text
 
 
 def parse(data: bytes) -> dict[str, Json]:

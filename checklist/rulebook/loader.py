@@ -127,8 +127,11 @@ class _Reader:
         standing = source.standing
         if "standing" in entry:
             standing = self._standing(doc, path, entry["standing"])
-            if source.standing is Standing.MEMORY and standing is Standing.READ:
-                self._error(doc, path, "a value cannot be read where its source is from memory")
+            unsure = {Standing.MEMORY, Standing.PRACTICE} & {source.standing}
+            if unsure and standing not in {Standing.MEMORY, source.standing}:
+                self._error(
+                    doc, path, f"a value is never surer than its source, which is {source.standing}"
+                )
         citation = source.citation()
         if standing is Standing.MEMORY and source.standing is not Standing.MEMORY:
             citation += " (this value from memory: unverified)"
@@ -137,13 +140,13 @@ class _Reader:
     def _quantity(self, doc: Document, path: Path, text: Any) -> Quantity | None:
         number, _, symbol = str(text).partition(" ")
         try:
-            value = Decimal(number)
-            if value.is_finite():
-                return Quantity(value, UNITS[symbol])
-            raise InvalidOperation
+            quantity = Quantity(Decimal(number), UNITS[symbol])
         except (InvalidOperation, KeyError):
+            quantity = None
+        if quantity is None or not quantity.value.is_finite():
             self._error(doc, path, f"“{text}” is not a number and a unit known here, as 20 ft")
             return None
+        return quantity
 
     def _source(self, doc: Document, path: Path, entry: Any) -> Source | None:
         found = self.sources.get(entry["source"])

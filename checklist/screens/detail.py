@@ -47,7 +47,7 @@ def _standing(state: StepState, walk: Walk) -> list[Content]:
 
 def _finding(state: StepState) -> list[Content]:
     finding = state.answered.judgement.finding if state.answered else None
-    return [Content(shown(line)) for line in as_text(finding)] if finding else []
+    return [Content(shown(line)) for line in as_text(finding).splitlines()] if finding else []
 
 
 _ASK_AGAIN = {

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
+from functools import partial
+from time import monotonic
 from typing import Any, ClassVar
 
 from textual import events
@@ -11,17 +14,20 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
 from textual.message import Message
+from textual.timer import Timer
 from textual.widget import Widget
 from textual.widgets import Static
 
 from checklist.calculations.kinds import Input
+from checklist.calculations.reading import is_unknown
 from checklist.calculations.run import check_input
 from checklist.plaintext import shown
 from checklist.quantities import both, parse_quantity
 from checklist.rulefile import Choice, Compute, Confirm, People, Reading, Role, Step, Tag, Text
 from checklist.screens.form import Form, Row
 from checklist.screens.known import Known
-from checklist.walk.entry import read_date
+from checklist.walk.answers import Answer, Hung, Inputs, Person, Present, Written
+from checklist.walk.entry import read_date, read_tag
 
 
 class Chosen(Message):
@@ -30,6 +36,10 @@ class Chosen(Message):
     def __init__(self, typed: str) -> None:
         super().__init__()
         self.typed = typed
+
+
+TYPING = 0.2
+"""Seconds: keys closer together than this are somebody typing words, and answer nothing."""
 
 
 class Choosable(Static):
@@ -58,17 +68,31 @@ class Keys(Vertical, can_focus=True):
         super().__init__()
         self._lines = [Choosable(*choice) for choice in choices]
         self._at = -1
+        self._meant: Timer | None = None
+        self._typing_until = 0.0
 
     def compose(self) -> ComposeResult:
         """Yield a line for each answer."""
         yield from self._lines
 
     def on_key(self, event: events.Key) -> None:
-        """Take the answer whose key was pressed."""
-        pressed = (event.character or "").casefold()
+        """Take the answer whose key was pressed alone; a run of keys is text gone astray."""
+        if not event.is_printable:
+            return
+        event.stop()
+        if self._meant is not None:  # a second key so soon is text, not an answer
+            self._meant.stop()
+            self._meant = None
+            self._typing_until = monotonic() + TYPING
+        elif monotonic() >= self._typing_until:
+            self._meant = self.set_timer(TYPING, partial(self._take_key, event.character or ""))
+        else:
+            self._typing_until = monotonic() + TYPING
+
+    def _take_key(self, character: str) -> None:
+        self._meant = None
         for line in self._lines:
-            if pressed == line.key:
-                event.stop()
+            if character.casefold() == line.key:
                 self.post_message(Chosen(line.typed))
 
     def action_move(self, by: int) -> None:
@@ -84,8 +108,12 @@ class Keys(Vertical, can_focus=True):
             self.post_message(Chosen(self._lines[self._at].typed))
 
 
-def entry_for(step: Step, known: Known) -> Widget:
-    """Return the entry for a step, prefilled and completed from the registers."""
+def entry_for(step: Step, known: Known, last: Answer | None = None) -> Widget:
+    """Return the entry for a step, completed from the registers.
+
+    What was typed for the `last` answer stands in it again, ready to be changed; only a
+    reading is always taken anew.
+    """
     kind = step.kind
     match kind:
         case Confirm():
@@ -98,13 +126,14 @@ def entry_for(step: Step, known: Known) -> Widget:
         case Reading():
             return Form(_reading_rows(kind, known))
         case Text():
-            return Form([Row("text", "in words", kind.example)])
+            text = last.text if isinstance(last, Written) else ""
+            return Form([Row("text", "in words", f"e.g. {kind.example}", text)])
         case People():
-            return Form(_people_rows(kind, known))
+            return Form(_people_rows(kind, known, last))
         case Tag():
-            return Form([_tag_row(known)])
+            return Form(_tag_rows(known, last))
         case Compute():
-            return Form(_input_rows(kind))
+            return Form(_input_rows(kind, last))
 
 
 def typed_form(step: Step, values: dict[str, str | list[str]]) -> tuple[Any, str]:
@@ -133,7 +162,7 @@ def _reading_rows(kind: Reading, known: Known) -> list[Row]:
     def understood(text: str) -> str:
         return f"= {both(parse_quantity(text, kind.dimension), 4)}"
 
-    rows = [Row("reading", "reading", f"as in {kind.example}", check=understood)]
+    rows = [Row("reading", "reading", f"e.g. {kind.example}", check=understood)]
     if kind.instrument:
         instruments = known.instruments(kind.instrument)
         rows.append(
@@ -148,15 +177,24 @@ def _reading_rows(kind: Reading, known: Known) -> list[Row]:
     return rows
 
 
-def _people_rows(kind: People, known: Known) -> list[Row]:
+def _people_rows(kind: People, known: Known, last: Answer | None) -> list[Row]:
     rows = []
+    before = list(last.people) if isinstance(last, Present) else []
     for role, count in kind.roles.items():
         dated = role in kind.trained
-        example = "Name, trained 2025-04" if dated else "Name"
+        example = "name, trained 2025-04" if dated else "name"
         for number in range(1, count + 1):
             label = f"{role} {number}" if count > 1 else str(role)
-            rows.append(Row(f"{role}/{number}", label, example, known=known.people(dated)))
+            person = next((p for p in before if p.role is role), None)
+            if person:
+                before.remove(person)
+            value = _person_text(person) if person else ""
+            rows.append(Row(f"{role}/{number}", label, example, value, known.people(dated)))
     return rows
+
+
+def _person_text(person: Person) -> str:
+    return f"{person.name}, trained {person.trained}" if person.trained else person.name
 
 
 def _person_line(slot: str, text: str) -> str:
@@ -168,30 +206,48 @@ def _person_line(slot: str, text: str) -> str:
     )
 
 
-def _tag_row(known: Known) -> Row:
-    return Row(
-        "tag",
-        "lock and tag",
-        "mark at the point, lock number, who hung it",
-        known=known.points(),
-        check=_tag_parts,
-        many=True,
-    )
+def _tag_rows(known: Known, last: Answer | None) -> list[Row]:
+    hung = [f"{t.point}, {t.lock}, {t.person}" for t in last.tags] if isinstance(last, Hung) else []
+    example = "mark at the point, lock number, who hung it"
+    return _repeated(Row("tag", "lock and tag", example, "", known.points(), _tag_parts), hung)
+
+
+def _repeated(row: Row, values: Sequence[str]) -> list[Row]:
+    """Return rows of one name for the values there are, the first needed and the rest not."""
+    first, *others = values or [""]
+    return [
+        replace(row, value=first, many=True),
+        *(
+            replace(row, label=f"another {row.label}", value=v, may_be_empty=True, many=True)
+            for v in others
+        ),
+    ]
 
 
 def _tag_parts(text: str) -> str:
-    from checklist.walk.entry import read_tag
-
     tag = read_tag(text)
     return f"point {tag.point}, lock {tag.lock}, hung by {tag.person}"
 
 
-def _input_rows(kind: Compute) -> list[Row]:
-    return [_input_row(kind, i) for i in kind.calculation.inputs if i.name not in kind.inputs]
+def _input_rows(kind: Compute, last: Answer | None) -> list[Row]:
+    before = last.values if isinstance(last, Inputs) else {}
+    rows = []
+    for given in kind.calculation.inputs:
+        if given.name in kind.inputs:
+            continue
+        row = _input_row(kind, given)
+        value = before.get(given.name, "")
+        if given.columns:
+            rows.extend(_repeated(row, [value] if isinstance(value, str) else value))
+        else:
+            rows.append(replace(row, value=value if isinstance(value, str) else ""))
+    return rows
 
 
 def _input_row(kind: Compute, field: Input) -> Row:
     def understood(text: str) -> str:
+        if is_unknown(text):
+            return "not known"
         check_input(kind.calculation, field.name, [text] if field.columns else text)
         if field.choices is not None:
             return field.choices.get(text, "")
@@ -201,10 +257,9 @@ def _input_row(kind: Compute, field: Input) -> Row:
     return Row(
         field.name,
         field.meaning,
-        f"{example}{', or empty' if field.optional else ''}",
+        f"e.g. {example}{', or empty' if field.optional else ''}",
         check=understood,
         may_be_empty=field.optional,
-        many=bool(field.columns),
     )
 
 

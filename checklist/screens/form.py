@@ -41,6 +41,10 @@ class Row:
     secret: bool = False
 
 
+_SHORT = 24
+"""Characters of a label that fits beside its field without more room."""
+
+
 class FormRow(Vertical):
     """A label, its field, and below them how the text is understood or what is wrong."""
 
@@ -113,6 +117,7 @@ class Form(Vertical):
     def __init__(self, rows: Sequence[Row], *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
         super().__init__(id=id)
         self._rows = tuple(rows)
+        self.set_class(any(len(row.label) > _SHORT for row in rows), "-long")
 
     def compose(self) -> ComposeResult:
         """Yield a row for each field."""

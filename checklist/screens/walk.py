@@ -124,7 +124,8 @@ class WalkScreen(Framed):
         if state.status is Status.WAITS:
             await entry.mount(Waiting("This waits for an earlier step."))
         else:
-            widget = entry_for(state.step, self._known)
+            last = state.answered.answer if state.answered else None
+            widget = entry_for(state.step, self._known, last)
             await entry.mount(widget)
             if isinstance(widget, Keys):
                 widget.focus()

@@ -15,7 +15,7 @@ from checklist.record.states import SessionState, State
 from checklist.sessions.desk import Desk
 from checklist.sessions.ledgerview import LedgerView, view_ledger
 from checklist.sessions.opening import loaded_rules, walk_of
-from checklist.sessions.results import is_expired, result_text
+from checklist.sessions.results import brief_text, is_expired, result_text
 from checklist.sessions.sessionfile import (
     CHANGED,
     SessionFile,
@@ -83,6 +83,9 @@ class Past:
     ended: datetime
     result: str
     """In words, an expired result as expired."""
+
+    brief: str
+    """The same where there is little room: what speaks against the result stands first."""
 
     is_expired: bool
 
@@ -246,6 +249,7 @@ def _one_past(
         title_of(file, state),
         entry.at if entry else now,
         result_text(state.state.value, verdict, until, now),
+        brief_text(state.state.value, verdict, until, now),
         is_expired(verdict, until, now),
     )
 

@@ -31,6 +31,17 @@ def result_text(state: str, verdict: str, valid_until: datetime | None, now: dat
     return text if state == State.SEALED.value else f"NOT SEALED: {text}"
 
 
+def brief_text(state: str, verdict: str, valid_until: datetime | None, now: datetime) -> str:
+    """Return a result where there is little room, the reason for doubt first: `expired 12 Nov`."""
+    if state in {State.RUNNING.value, State.ABANDONED.value} or verdict not in _CLEAR:
+        return result_text(state, verdict, valid_until, now)
+    if state != State.SEALED.value:
+        return "NOT SEALED"
+    if valid_until is None:
+        return "take as expired"
+    return f"{_life_text(valid_until, now)}: {verdict}"
+
+
 def _life_text(valid_until: datetime | None, now: datetime) -> str:
     if valid_until is None:
         return "how long it held is not known, take it as expired"

@@ -1,0 +1,146 @@
+"""One past session, whole: what was found, every answer, and whether the signatures hold."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import Static
+
+from checklist.errors import StandclearError
+from checklist.plaintext import shown
+from checklist.record.report import Outcome, Report
+from checklist.record.verify import verify
+from checklist.screens.frame import Framed
+from checklist.sessions.recordtext import as_text
+from checklist.sessions.review import read_session
+
+if TYPE_CHECKING:
+    from checklist.screens.app import StandclearApp
+    from checklist.sessions.sessionrecord import SessionRecord
+
+
+class SessionScreen(Framed):
+    """Shows one session; decides nothing and changes nothing but by signing."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("v", "verify", "verify now"),
+        Binding("s", "sign", "sign what is missing"),
+        Binding("escape", "back", "back"),
+    ]
+    DEFAULT_CSS: ClassVar[str] = """
+    SessionScreen #session { height: 1fr; padding: 0 1; scrollbar-size-vertical: 1; }
+    SessionScreen #session Static { height: auto; }
+    """
+
+    app: StandclearApp
+
+    def __init__(self, session_id: str) -> None:
+        super().__init__()
+        self.session_id = session_id
+        self._record: SessionRecord | None = None
+
+    @property
+    def record(self) -> SessionRecord | None:
+        """What is shown; None while it is read, and where nothing could be read."""
+        return self._record
+
+    def body(self) -> ComposeResult:
+        """Yield the text, the checks above it once they are made, and a line for what is said."""
+        with VerticalScroll(id="session"):
+            yield Static(id="checks", markup=False)
+            yield Static(id="text", markup=False)
+        yield Static(id="notice", markup=False)
+
+    def on_mount(self) -> None:
+        """Put the focus on the text, so that the keys scroll it."""
+        self.query_one("#checks").display = False
+        self.query_one("#session").focus()
+        self.title_line.say("reading the session")
+
+    def on_screen_resume(self) -> None:
+        """Read the session whenever it is looked at: a signature may have been added."""
+        self._read()
+
+    @work(exclusive=True, group="read")
+    async def _read(self) -> None:
+        try:
+            record = await asyncio.to_thread(read_session, self.app.desk, self.session_id)
+        except StandclearError as error:
+            self.title_line.say("This session cannot be read", urgent=True)
+            self._notice(error.sentence(), wrong=True)
+            return
+        self._record = record
+        self.query_one("#text", Static).update(_content(as_text(record)))
+        flawed = bool(record.missing or record.problems)
+        self.title_line.say(record.title, record.result, urgent=flawed)
+        if record.problems:
+            self._notice(f"{record.problems[0]}", wrong=True)
+        elif record.missing:
+            people = ", ".join(signature.person for signature in record.missing)
+            self._notice(f"NOT SEALED: {people} has not signed. s signs now.", wrong=True)
+        else:
+            self._notice("An old result is no permission. v verifies the whole record now.")
+        self.refresh_bindings()
+
+    @work(exclusive=True, group="verify")
+    async def action_verify(self) -> None:
+        """Verify the ledger and this session now, and show every check."""
+        self._notice("verifying")
+        try:
+            report = await asyncio.to_thread(verify, self.app.desk.folder, self.session_id)
+        except (StandclearError, OSError) as error:
+            said = error.sentence() if isinstance(error, StandclearError) else str(error)
+            self._notice(said, wrong=True)
+            return
+        checks = self.query_one("#checks", Static)
+        checks.update(_content(_report_lines(report, self.app.now().strftime("%H:%M:%S"))))
+        checks.display = True
+        self.query_one("#session", VerticalScroll).scroll_home(animate=False)
+        self._notice(report.sentence, wrong=report.overall is Outcome.FAILS)
+
+    def action_sign(self) -> None:
+        """Add a signature that is missing."""
+        self.app.sign_late(self.session_id)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Offer signing only where a signature is missing."""
+        del parameters
+        if action == "sign":
+            return bool(self._record and self._record.missing)
+        return True
+
+    def _notice(self, text: str, *, wrong: bool = False) -> None:
+        notice = self.query_one("#notice", Static)
+        notice.update(Content(shown(text)))
+        notice.set_class(wrong, "-wrong")
+
+
+def _report_lines(report: Report, at: str) -> list[str]:
+    """Return every check in words, the gravest first."""
+    gravity = list(Outcome)
+    checks = sorted(report.checks, key=lambda check: -gravity.index(check.outcome))
+    rows = [
+        f"  {c.outcome.value.upper() if c.outcome is Outcome.FAILS else c.outcome.value:<12}"
+        f"{c.name}: {c.sentence}"
+        for c in checks
+    ]
+    return [f"VERIFIED AT {at}: {report.sentence}", *rows, ""]
+
+
+def _content(lines: Sequence[str]) -> Content:
+    """Return lines as text that no character of can act as markup; headings stand out."""
+    return Content("\n").join(
+        Content(text).stylize("bold") if _is_heading(text) else Content(text)
+        for text in map(shown, lines)
+    )
+
+
+def _is_heading(text: str) -> bool:
+    return not text.startswith(" ") and text[:4].isupper()
