@@ -6,7 +6,7 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from checklist.commands.exits import FAULT, FINE
+from checklist.commands.exits import FINE
 from checklist.commands.guard import guarded
 from checklist.commands.output import settle_encoding
 from checklist.commands.places import LOGS_OPTION, logs_in, logs_named
@@ -23,7 +23,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def open_screens(desk: Desk, name: str, is_rehearsal: bool) -> int:
     """Open the screens at home, or at the walk of the rule file `name`.
 
-    Raises TerminalRefused where this terminal cannot carry them.
+    Raises TerminalRefused where this terminal cannot carry them, and what ended them
+    against their will.
     """
     from checklist.commands.terminal import Terminal
 
@@ -32,7 +33,9 @@ def open_screens(desk: Desk, name: str, is_rehearsal: bool) -> int:
 
     app = StandclearApp(desk, begin=name, rehearse=is_rehearsal)
     app.run()
-    return FAULT if app.return_code else FINE
+    if app.fault is not None:
+        raise app.fault
+    return FINE
 
 
 def _run(arguments: list[str]) -> int:

@@ -17,19 +17,32 @@ LONGEST = 4000
 
 _LINE_BREAKS = {"\n", "\t"}
 
-# Explicit bidirectional controls reorder what a reader sees; zero-width characters hide
-# differences between two names. ZWJ and ZWNJ (200C, 200D) shape real scripts and are kept.
-_DECEIVING = {
-    *map(chr, range(0x202A, 0x202F)),
-    *map(chr, range(0x2066, 0x206A)),
-    "\u200b",
-    "\u200e",
-    "\u200f",
-    "\u061c",
-    "\u2028",
-    "\u2029",
-    "\ufeff",
-}
+# Explicit bidirectional controls reorder what a reader sees; characters that print nothing
+# hide differences between two names, or fill a field with blanks. Most have the Unicode
+# property Default_Ignorable_Code_Point. ZWNJ and ZWJ (200C, 200D) shape real scripts and
+# are kept, and so are the selectors FE00 to FE0F that stand behind many signs.
+_DECEIVING = frozenset(
+    chr(code)
+    for first, last in (
+        (0x00AD, 0x00AD),
+        (0x034F, 0x034F),
+        (0x061C, 0x061C),
+        (0x115F, 0x1160),
+        (0x17B4, 0x17B5),
+        (0x180B, 0x180F),
+        (0x200B, 0x200B),
+        (0x200E, 0x200F),
+        (0x2028, 0x202E),
+        (0x2060, 0x206F),
+        (0x2800, 0x2800),
+        (0x3164, 0x3164),
+        (0xFEFF, 0xFEFF),
+        (0xFFA0, 0xFFA0),
+        (0xFFF0, 0xFFFB),
+        (0xE0000, 0xE0FFF),
+    )
+    for code in range(first, last + 1)
+)
 
 
 class TextRefused(StandclearError):
@@ -60,6 +73,11 @@ def accept(text: str, *, field: str, longest: int = LONGEST, lines: bool = False
             right=f"At most {longest} fit; attach a file for more.",
         )
     return clean
+
+
+def says_something(text: str) -> bool:
+    """Return whether `text` holds at least one letter or digit: dots and blanks say nothing."""
+    return any(character.isalnum() for character in text)
 
 
 def shown(text: str, *, lines: bool = False) -> str:

@@ -6,11 +6,13 @@ duplicate keys and more than one document are refused, each with its place.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from typing import Any
 
 import yaml
 
+from checklist import plaintext
 from checklist.errors import StandclearError
 
 _LARGEST = 1_000_000
@@ -18,6 +20,34 @@ _DEEPEST = 24
 _Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 Path = tuple[str | int, ...]
+
+# YAML 1.1, section 5.1, production [1] c-printable: everything else cannot stand in a file.
+_NOT_YAML = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+_WRITE_OUT = "Write the text out, in quotes if it begins with such a sign."
+_SAID = {
+    "found character that cannot start any token": (
+        "no text can begin with this character",
+        "Indent with spaces, not tabs; put a text that begins with @, % or ` in quotes.",
+    ),
+    "mapping values are not allowed in this context": (
+        "a colon stands where none can",
+        "Put a text that holds “: ” in quotes, and align the keys.",
+    ),
+    "could not find expected ':'": (
+        "a key has no colon",
+        "Write: key: text. Indent the further lines of a long text.",
+    ),
+    "found unexpected end of stream": ("a quote is not closed", "Close it where the text ends."),
+    "did not find expected ',' or ']'": ("a list in [ ] is not closed", "Close it with ]."),
+    "did not find expected ',' or '}'": ("a mapping in { } is not closed", "Close it with }."),
+    "did not find expected key": (
+        "no key begins here",
+        "Align the keys, and put a text with quotes or brackets in it in quotes as a whole.",
+    ),
+    "did not find expected '-' indicator": ("no item begins here", "Align the signs -."),
+    "exceeded maximum nesting depth": ("nested too deeply", ""),
+}
+"""The parser's own words, and what is said instead: what is wrong, and what would be right."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,40 +89,60 @@ def read_yaml(text: str, name: str) -> Document:
     if len(text) > _LARGEST:
         raise YamlRefused(f"the file has {len(text)} characters", where=name, right="Split it.")
     document = Document(name, None)
+    _refuse_unreadable(text, name)
     try:
-        _refuse_anchors(text, name)
+        _refuse_by_event(text, name)
         node = yaml.compose(text, Loader=_Loader)
     except yaml.MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
-        where = f"{name}, line {mark.line + 1}, column {mark.column + 1}" if mark else name
-        raise YamlRefused(str(error.problem or error.context), where=where) from None
-    except yaml.reader.ReaderError as error:
-        raise YamlRefused(f"character {error.position + 1} cannot be read", where=name) from None
+        problem = str(error.problem or error.context)
+        what, right = _SAID.get(problem, (f"this is not YAML ({problem})", ""))
+        raise YamlRefused(what, where=_at(name, mark) if mark else name, right=right) from None
     if node is None:
         raise YamlRefused("the file is empty", where=name)
     document.data = _plain(node, (), document)
     return document
 
 
-def _refuse_anchors(text: str, name: str) -> None:
+def _refuse_unreadable(text: str, name: str) -> None:
+    found = _NOT_YAML.search(text)
+    if found:
+        before = text[: found.start()]
+        line, column = before.count("\n") + 1, found.start() - before.rfind("\n")
+        raise YamlRefused(
+            f"the character U+{ord(found[0]):04X} cannot be read",
+            where=f"{name}, line {line}, column {column}",
+            right="Delete it, and save the file as plain UTF-8 text.",
+        )
+
+
+def _refuse_by_event(text: str, name: str) -> None:
+    """Refuse what would be lost, or too deep, once the text is a tree."""
+    depth = documents = 0
     for event in yaml.parse(text, Loader=_Loader):
-        anchor = getattr(event, "anchor", None)
-        if anchor is not None:
+        where = _at(name, event.start_mark)
+        documents += isinstance(event, yaml.DocumentStartEvent)
+        depth += isinstance(event, yaml.CollectionStartEvent)
+        depth -= isinstance(event, yaml.CollectionEndEvent)
+        if documents > 1:
             raise YamlRefused(
-                "anchors and aliases (& and *) are not read here",
-                where=_at(name, event.start_mark),
-                right="Write the text out, in quotes if it begins with such a sign.",
+                "a second document begins here (---)", where=where, right="Keep one in a file."
             )
+        if depth > _DEEPEST:
+            raise YamlRefused("nested too deeply", where=where)
+        if getattr(event, "anchor", None) is not None:
+            raise YamlRefused(
+                "anchors and aliases (& and *) are not read here", where=where, right=_WRITE_OUT
+            )
+        if getattr(event, "tag", None) is not None:
+            raise YamlRefused("tags (!) are not read here", where=where, right=_WRITE_OUT)
 
 
 def _plain(node: Any, path: Path, document: Document) -> Any:
     document.places.setdefault(path, _place(node.start_mark))
-    if len(path) > _DEEPEST:
-        raise YamlRefused("nested too deeply", where=_at(document.name, node.start_mark))
-    if not node.tag.startswith("tag:yaml.org,2002:"):
-        raise YamlRefused("tags (!) are not read here", where=_at(document.name, node.start_mark))
     if isinstance(node, yaml.ScalarNode):
-        return "" if node.tag.endswith(":null") and node.value in {"~", "null"} else node.value
+        empty = node.tag.endswith(":null") and node.value in {"~", "null"}
+        return "" if empty else _harmless(node, document)
     if isinstance(node, yaml.SequenceNode):
         return [_plain(item, (*path, i), document) for i, item in enumerate(node.value)]
     return _mapping(node, path, document)
@@ -104,12 +154,24 @@ def _mapping(node: Any, path: Path, document: Document) -> dict[str, Any]:
         where = _at(document.name, key_node.start_mark)
         if not isinstance(key_node, yaml.ScalarNode):
             raise YamlRefused("a key must be a plain word", where=where)
-        key = str(key_node.value)
+        key = _harmless(key_node, document)
         if key in result:
             raise YamlRefused(f"“{key}” stands twice", where=where, right="Keep one of them.")
         document.places[(*path, key)] = _place(key_node.start_mark)
         result[key] = _plain(value_node, (*path, key), document)
     return result
+
+
+def _harmless(node: Any, document: Document) -> str:
+    """Return the text of a scalar; escapes such as a NUL bring in what no file may hold."""
+    text = str(node.value)
+    try:
+        plaintext.accept(text, field="", longest=_LARGEST, lines=True)
+    except plaintext.TextRefused as refused:
+        raise YamlRefused(
+            refused.what, where=_at(document.name, node.start_mark), right="Delete it."
+        ) from None
+    return text
 
 
 def _place(mark: Any) -> Place:

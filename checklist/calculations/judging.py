@@ -69,9 +69,9 @@ class Judgement:
         self._used[row.cited.address] = row.cited
         return row[column]
 
-    def output(self, name: str, meaning: str, number: Number) -> None:
-        """Put a computed number among the outputs."""
-        self.outputs.append(Output(name, meaning, _shown(number)))
+    def output(self, name: str, meaning: str, number: Number, rounds: Side = "up") -> None:
+        """Put a computed number among the outputs, to be shown rounded to the strict side."""
+        self.outputs.append(Output(name, meaning, _shown(number), rounds))
 
     def at_most(self, what: str, got: Number, limit: Number, limit_name: str) -> bool:
         """Hold `got` against an upper limit, equal passes; return whether it passes."""

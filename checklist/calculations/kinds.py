@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from checklist.quantities import Quantity
+from checklist.quantities.display import Side
 from checklist.rulebook import Book, Cited
 
 
@@ -88,6 +89,8 @@ class Output:
     name: str
     meaning: str
     quantity: Quantity
+    rounds: Side = "up"
+    """To which side it is shown: a load or a need up, what something carries or lasts down."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,12 +9,14 @@ from typing import Any
 from checklist.calculations.kinds import Finding, Outcome, Output, Result
 from checklist.errors import StandclearError
 from checklist.quantities import UNITS, Quantity
+from checklist.quantities.display import Side
 from checklist.quantities.quantity import plain
 from checklist.rulebook import Cited, Standing
 
 _FINDING = {"calculation", "version", "given", "outcome", "says", "outputs", "stops", "cautions",
             "decided-by", "used", "lines", "assumptions"}  # fmt: skip
-_OUTPUT = {"name", "meaning", "value", "unit"}
+_OUTPUT = {"name", "meaning", "value", "unit", "rounds"}
+_SIDES: dict[str, Side] = {"up": "up", "down": "down", "nearest": "nearest"}
 _CITED = {"address", "value", "means", "citation", "standing"}
 
 
@@ -37,7 +39,7 @@ def as_data(finding: Finding) -> dict[str, Any]:
         "says": result.says,
         "outputs": [
             {"name": o.name, "meaning": o.meaning, "value": plain(o.quantity.value),
-             "unit": o.quantity.unit.symbol}
+             "unit": o.quantity.unit.symbol, "rounds": o.rounds}
             for o in result.outputs
         ],
         "stops": list(result.stops),
@@ -93,7 +95,9 @@ def _output(data: object) -> Output:
     if not (digits.isascii() and digits.isdigit()):
         raise StoredFindingRefused(f"“{texts['value']}” is not a decimal number", where="output")
     quantity = Quantity.of(Decimal(texts["value"]), texts["unit"])
-    return Output(texts["name"], texts["meaning"], quantity)
+    if texts["rounds"] not in _SIDES:
+        raise StoredFindingRefused(f"“{texts['rounds']}” is no side to round to", where="output")
+    return Output(texts["name"], texts["meaning"], quantity, _SIDES[texts["rounds"]])
 
 
 def _cited(data: object) -> Cited:

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from checklist.calculations.kinds import Finding, Outcome
 from checklist.calculations.registry import CALCULATIONS
-from checklist.quantities import both, rounded
+from checklist.quantities import both
 
 _WORDS = {
     Outcome.WITHIN: "WITHIN the limits that were compared",
@@ -30,8 +30,9 @@ def as_text(finding: Finding) -> str:
     lines += _part("Cautions", result.cautions)
     lines += _part("Decided by", [result.decided_by] if result.decided_by else [])
     lines += _part("Given", (_one_given(*pair) for pair in finding.given.items()))
-    lines += _part("Numbers", (f"{o.meaning}: {_number(finding, i)}"
-                               for i, o in enumerate(result.outputs)))  # fmt: skip
+    lines += _part(
+        "Numbers", (f"{o.meaning}: {both(o.quantity, side=o.rounds)}" for o in result.outputs)
+    )
     if calculation is None or calculation.version != finding.version:
         lines += [
             "Formula",
@@ -53,11 +54,6 @@ def as_text(finding: Finding) -> str:
 def _bare(value: str) -> str:
     """Return a stored value without the unit of a plain ratio, `1.5 1`."""
     return re.sub(r"(?<=\d) 1(?=,|$)", "", value)
-
-
-def _number(finding: Finding, index: int) -> str:
-    quantity = finding.result.outputs[index].quantity
-    return rounded(quantity, 3) if quantity.unit.symbol == "W" else both(quantity)
 
 
 def _one_given(name: str, typed: str) -> str:

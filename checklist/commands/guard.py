@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import os
 import sys
-import tempfile
-import traceback
 from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
@@ -38,6 +36,8 @@ def guarded(run: Callable[[], int], quarantine: Callable[[], Path]) -> int:
 
 def report_fault(error: BaseException, quarantine: Callable[[], Path]) -> int:
     """Say in one sentence that the program failed, and where its traceback is kept."""
+    import traceback  # late: hardly ever needed
+
     text = f"standclear {__version__}, Python {sys.version}\n\n"
     text += "".join(traceback.format_exception(error))
     kept = _keep(text, quarantine)
@@ -50,6 +50,8 @@ def report_fault(error: BaseException, quarantine: Callable[[], Path]) -> int:
 
 
 def _keep(text: str, quarantine: Callable[[], Path]) -> str:
+    import tempfile  # late: hardly ever needed
+
     for folder in (quarantine, lambda: Path(tempfile.gettempdir())):
         # The folder may be the very thing that failed, in whatever way.
         with suppress(Exception):

@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Sequence
-from contextlib import suppress
 from dataclasses import dataclass
-from datetime import date
 from pathlib import Path
 
 import click
@@ -16,13 +13,10 @@ from checklist.caution import BANNER, US_RULES
 from checklist.commands.exits import FINE, MEANINGS, REFUSED
 from checklist.commands.output import print_error
 from checklist.commands.places import LOGS_OPTION, LOGS_VARIABLE, logs_named, path_named
-from checklist.errors import StandclearError
 from checklist.sessions.desk import Desk
 
 OpenScreens = Callable[[Desk, str, bool], int]
 """Opens the screens: at a desk, at a rule file by name (or at home), as a rehearsal or not."""
-
-_DAY = re.compile(r"\d{4}-\d\d-\d\d", re.ASCII)
 
 
 @dataclass(slots=True)
@@ -135,12 +129,14 @@ def review(
     logs: str | None,
     as_json: bool,
 ) -> int:
-    """List past sessions, newest first, that hold every word of TEXT."""
-    from checklist.commands.review import Wanted, list_sessions
+    """List past sessions, newest first, that hold every word of TEXT.
 
-    wanted = Wanted(
-        text, rule_file, person, verdict, _day("--since", since), _day("--until", until)
-    )
+    Exit code 3 where part of the record could not be read, so that a session may be missing.
+    """
+    from checklist.commands.review import list_sessions, wanted_days
+    from checklist.sessions.finding import Filter
+
+    wanted = Filter(text, rule_file, person, verdict, *wanted_days(since, until))
     return list_sessions(start.desk(logs), wanted, as_json=as_json)
 
 
@@ -150,7 +146,10 @@ def review(
 @_json
 @_start
 def show(start: Start, session: str, logs: str | None, as_json: bool) -> int:
-    """Print one whole SESSION: who, when, every answer, finding and signature."""
+    """Print one whole SESSION: who, when, every answer, finding and signature.
+
+    SESSION is its name or the first 6 characters. Exit code 1 where part of it does not hold.
+    """
     from checklist.commands.review import show_session
 
     return show_session(start.desk(logs), session, as_json=as_json)
@@ -158,7 +157,9 @@ def show(start: Start, session: str, logs: str | None, as_json: bool) -> int:
 
 @standclear.command(short_help="Verify a log folder.")
 @click.argument("folder", default="")
-@click.option("--session", metavar="ID", help="Only this session, with the whole ledger.")
+@click.option(
+    "--session", metavar="ID", help="Only this session, and the ledger; 6 characters suffice."
+)
 @_logs
 @_json
 @_start
@@ -196,29 +197,22 @@ def rules(start: Start, logs: str | None, as_json: bool) -> int:
     return listing.list_rules(start.desk(logs).library, as_json=as_json)
 
 
-@standclear.command(short_help="Run, explain or list calculations.")
+@standclear.command(
+    short_help="Run, explain or list calculations.",
+    epilog="\b\nFor example:\n  standclear calculate ladder-set-back\n"
+    "  standclear calculate ladder-set-back working-length='20 ft' set-back='5 ft'",
+)
 @click.argument("name", required=False)
 @click.argument("inputs", nargs=-1, metavar="[INPUT=QUANTITY ...]")
 @_json
 @_start
 def calculate(start: Start, name: str | None, inputs: tuple[str, ...], as_json: bool) -> int:
-    r"""Run the calculation NAME; without inputs explain it, without NAME list all.
+    """Run the calculation NAME; without inputs explain it, without NAME list all.
 
-    \b
-    standclear calculate cord-current
-    standclear calculate cord-current awg=12 current-carrying=2 plug="15 A" \
-        continuous=no current="11 A"
+    Exit code 0 for within, 1 for over, 3 where it is not shown: an input unknown, or a case
+    that the method does not cover.
     """
     from checklist.commands import calculate as calculating
 
     book = start.desk(None).library.book()
     return calculating.calculate(name, inputs, book, as_json=as_json)
-
-
-def _day(option: str, typed: str | None) -> date | None:
-    if typed is None:
-        return None
-    if _DAY.fullmatch(typed):
-        with suppress(ValueError):  # such as a 31st of June
-            return date.fromisoformat(typed)
-    raise StandclearError(f"“{typed}” is not a date", where=option, right="Write it as 2026-11-25.")

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import json
 import os
 import sys
 from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from typing import Any, TextIO
 
 from checklist.caution import BANNER, US_RULES
@@ -18,9 +18,11 @@ class ReaderGone(Exception):
 
 
 def print_page(lines: Iterable[str]) -> None:
-    """Print the lines, harmful characters written out, and the caution below them."""
-    text = "\n".join(shown(line, lines=True) for line in lines)
-    _write(f"{text}\n\n{BANNER}\n{US_RULES}\n")
+    """Print the lines, harmful characters written out, and the caution once below them."""
+    rows = [shown(line, lines=True) for line in lines]
+    while rows and rows[-1] in {"", BANNER}:
+        rows.pop()
+    _write("\n".join([*rows, "", BANNER, US_RULES, ""]))
 
 
 def print_document(data: Mapping[str, Any]) -> None:
@@ -29,13 +31,18 @@ def print_document(data: Mapping[str, Any]) -> None:
     Everything outside ASCII is written by its code point, so that no text in it can act on a
     terminal and no encoding can spoil it.
     """
+    import json  # late: the screens print none
+
     _write(json.dumps({**data, "caution": f"{BANNER} {US_RULES}"}, indent=2) + "\n")
 
 
 def print_error(sentence: str) -> None:
     """Print one sentence (or one for each error) to stderr, harmful characters written out."""
-    sys.stderr.write(f"standclear: {shown(sentence, lines=True)}\n")
-    sys.stderr.flush()
+    if sys.stderr is None:  # closed before the start; the number must do
+        return
+    with suppress(OSError):
+        sys.stderr.write(f"standclear: {shown(sentence, lines=True)}\n")
+        sys.stderr.flush()
 
 
 def settle_encoding() -> None:
@@ -56,7 +63,9 @@ def _abandon_stdout() -> None:
 
 
 def _write(text: str) -> None:
-    out: TextIO = sys.stdout
+    out: TextIO | None = sys.stdout
+    if out is None:
+        raise StandclearError("the output is closed", right="Leave it open.")
     try:
         out.write(text)
         out.flush()

@@ -30,7 +30,7 @@ class Terminal:
     """What is known about the terminal that the program was started in."""
 
     is_interactive: bool
-    """Whether both the keyboard and the screen are a terminal."""
+    """Whether keys, output and errors all belong to a terminal."""
 
     kind: str
     """The TERM that it goes by; `none needed` where the system has no such thing."""
@@ -45,8 +45,9 @@ class Terminal:
         """Return what this process was started in."""
         kind = "none needed" if os.name == "nt" else environment.get("TERM", "")
         try:
-            size = os.get_terminal_size(sys.stdout.fileno())
-            is_interactive = sys.stdin.isatty() and sys.stdout.isatty()
+            # Textual reads keys from stdin and draws on stderr; stdout belongs to a person too.
+            is_interactive = all(s.isatty() for s in (sys.stdin, sys.stdout, sys.stderr))
+            size = os.get_terminal_size(sys.stderr.fileno())
         except (OSError, ValueError, AttributeError):  # no file behind it, or closed, or None
             return cls(is_interactive=False, kind=kind, columns=0, lines=0)
         return cls(is_interactive, kind, size.columns, size.lines)

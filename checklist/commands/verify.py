@@ -6,10 +6,12 @@ from pathlib import Path
 
 from checklist.commands.exits import FINE, NOT_SHOWN, WRONG
 from checklist.commands.output import print_document, print_page
+from checklist.record.errors import Damaged
 from checklist.record.folder import LogFolder
 from checklist.record.report import Check, Outcome, Report
 from checklist.record.verify import verify
 from checklist.sessions.desk import Desk
+from checklist.sessions.review import session_named
 
 _EXITS = {
     Outcome.HOLDS: FINE,
@@ -23,22 +25,37 @@ def verify_folder(desk: Desk, session: str | None, *, as_json: bool) -> int:
     """Print each check of the folder, or of one session; WRONG where any fails.
 
     NOT_SHOWN where something cannot be told or a warning stands, such as a signature that
-    is missing: nothing but a check that holds throughout is FINE.
+    is missing: nothing but a check that holds throughout is FINE. Raises FolderRefused for
+    what is no log folder, StandclearError for a session that it does not know.
     """
-    folder = LogFolder.look(desk.logs, desk.disk, desk.clock)
-    report = verify(folder, session)
+    report = _report(desk, session)
     if as_json:
-        print_document(_data(report, folder.path))
+        print_document(_data(report, desk.logs))
     else:
-        print_page(_lines(report, folder.path))
+        print_page(_lines(report, desk.logs, is_whole=session is not None))
     return _EXITS[report.overall]
 
 
-def _lines(report: Report, path: Path) -> list[str]:
+def _report(desk: Desk, session: str | None) -> Report:
+    try:
+        folder = LogFolder.look(desk.logs, desk.disk, desk.clock)
+    except Damaged as problem:  # a log folder, and one that does not hold
+        return Report((Check("form", "log folder", Outcome.FAILS, problem.sentence()),))
+    return verify(folder, session_named(folder, session) if session is not None else None)
+
+
+def _lines(report: Report, path: Path, *, is_whole: bool) -> list[str]:
+    """Return each check as a line; what holds throughout is one line, unless `is_whole`."""
     lines = [str(path), report.sentence]
-    for subject in dict.fromkeys(check.subject for check in report.checks):
-        lines.append(subject)
-        lines += [_line(check) for check in report.checks if check.subject == subject]
+    by_subject: dict[str, list[Check]] = {}
+    for check in report.checks:
+        by_subject.setdefault(check.subject, []).append(check)
+    for subject, checks in by_subject.items():
+        if not is_whole and all(check.outcome is Outcome.HOLDS for check in checks):
+            names = ", ".join(check.name for check in checks)
+            lines.append(f"{subject}: holds ({names})")
+        else:
+            lines += [subject, *(_line(check) for check in checks)]
     return lines
 
 

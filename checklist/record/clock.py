@@ -13,9 +13,12 @@ import sys
 import time
 from dataclasses import dataclass
 from datetime import datetime
-from functools import cache
+from functools import partial
 from pathlib import Path
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 ALLOWED_STEP = 2.0
 """Seconds by which the two clocks may part without remark: time servers nudge a clock by less."""
@@ -62,13 +65,17 @@ class Clock(Protocol):
 class RealClock:
     """The machine's own clocks."""
 
+    def __init__(self) -> None:
+        self._boot_id = _read_boot_id()
+        self._boot_ns = _boot_clock()
+
     def now(self) -> datetime:
         """Return the local wall time with its offset from UTC."""
         return datetime.now().astimezone()
 
     def boot(self) -> BootTime:
         """Return the time since the machine started, asleep or awake."""
-        return BootTime(_boot_id(), _boot_ns())
+        return BootTime(self._boot_id, self._boot_ns())
 
 
 def clock_step(before: Moment, after: Moment) -> float:
@@ -103,8 +110,7 @@ def read_stamp(text: str) -> datetime:
     return found
 
 
-@cache
-def _boot_id() -> str:
+def _read_boot_id() -> str:
     try:
         text = Path("/proc/sys/kernel/random/boot_id").read_text(encoding="ascii").strip()
     except (OSError, ValueError):
@@ -113,9 +119,10 @@ def _boot_id() -> str:
     return text
 
 
-def _boot_ns() -> int:
+def _boot_clock() -> Callable[[], int]:
+    """Return the function that reads nanoseconds since the start, sleep included."""
     if hasattr(time, "CLOCK_BOOTTIME"):
-        return time.clock_gettime_ns(time.CLOCK_BOOTTIME)
+        return partial(time.clock_gettime_ns, time.CLOCK_BOOTTIME)
     if sys.platform == "darwin":  # there this one goes on during sleep, time.monotonic does not
-        return time.clock_gettime_ns(time.CLOCK_MONOTONIC)
-    return time.monotonic_ns()
+        return partial(time.clock_gettime_ns, time.CLOCK_MONOTONIC)
+    return time.monotonic_ns

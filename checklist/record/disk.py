@@ -1,16 +1,14 @@
 """Every file operation of the record, through one small object that tests can replace.
 
 `Disk` is the short list of operations that the record is built from. `RealDisk` does
-them on the machine. `write_whole` and `create_whole` are the two ways in which a small
-file comes into being complete or not at all; they are built from the primitives alone,
-so that a test sees, and can fail, each one.
+them on the machine. Whole files are made from these operations alone, in
+`checklist.record.whole`, so that a test sees, and can fail, each one.
 """
 
 from __future__ import annotations
 
 import errno
 import os
-import secrets
 import stat
 import sys
 from contextlib import suppress
@@ -19,19 +17,28 @@ from enum import Enum
 from typing import TYPE_CHECKING, Protocol
 
 from checklist.record.errors import HeldElsewhere, TooLarge
+from checklist.record.whole import create_whole, is_temporary, write_once, write_whole
 
 if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
-TEMPORARY = ".tmp"
-"""The ending of a file that is not finished; whoever lists a folder passes over it."""
+__all__ = [
+    "Disk",
+    "Facts",
+    "Held",
+    "Kind",
+    "RealDisk",
+    "create_whole",
+    "is_temporary",
+    "write_once",
+    "write_whole",
+]
 
 _BINARY: int = getattr(os, "O_BINARY", 0)  # Windows alone has it
 _NO_FOLLOW: int = getattr(os, "O_NOFOLLOW", 0)  # absent on Windows
 _NO_WAIT: int = getattr(os, "O_NONBLOCK", 0)  # so that opening a named pipe cannot hang
 _flush: Callable[[int], None] = getattr(os, "fdatasync", os.fsync)  # Windows has the latter alone
-_LINK_MISSING = {errno.EPERM, errno.ENOTSUP, errno.EOPNOTSUPP, errno.ENOSYS, errno.EMLINK}
 
 
 class Kind(Enum):
@@ -222,84 +229,6 @@ class RealDisk:
     def unlink(self, path: Path) -> None:
         """Remove one name of a file."""
         path.unlink()
-
-
-def write_once(disk: Disk, handle: int, data: bytes) -> None:
-    """Write `data` in one call; OSError (no space) when the disk took only part of it."""
-    taken = disk.write(handle, data)
-    if taken != len(data):
-        raise OSError(errno.ENOSPC, f"only {taken} of {len(data)} bytes were taken")
-
-
-def write_whole(disk: Disk, path: Path, data: bytes) -> None:
-    """Put `data` at `path`, replacing what was there, completely or not at all.
-
-    On disk when it returns. After an OSError, the old content or the new one stands
-    there whole, never a mixture.
-    """
-    temporary = _written_aside(disk, path, data)
-    try:
-        disk.replace(temporary, path)
-    except OSError:
-        _discard(disk, temporary)
-        raise
-    disk.sync_folder(path.parent)
-
-
-def create_whole(disk: Disk, path: Path, data: bytes) -> None:
-    """Put `data` at `path`, which must not exist yet, completely or not at all.
-
-    On disk when it returns. FileExistsError where the name is taken. Some file systems
-    (USB sticks) know no second names; there the callers' lock keeps the name free between
-    the look and the rename.
-    """
-    temporary = _written_aside(disk, path, data)
-    try:
-        _name_exclusively(disk, temporary, path)
-    except OSError:
-        _discard(disk, temporary)
-        raise
-    disk.sync_folder(path.parent)
-    _discard(disk, temporary)
-
-
-def is_temporary(name: str) -> bool:
-    """Say whether a name is that of an unfinished file, left behind by a crash."""
-    return name.startswith(".") and name.endswith(TEMPORARY)
-
-
-def _written_aside(disk: Disk, path: Path, data: bytes) -> Path:
-    temporary = path.with_name(f".{path.name}.{secrets.token_hex(6)}{TEMPORARY}")
-    handle = disk.create_new(temporary)
-    try:
-        try:
-            if data:
-                write_once(disk, handle, data)
-            disk.sync(handle)
-        finally:
-            disk.close(handle)
-    except OSError:
-        _discard(disk, temporary)
-        raise
-    return temporary
-
-
-def _name_exclusively(disk: Disk, temporary: Path, path: Path) -> None:
-    try:
-        disk.link(temporary, path)
-    except FileExistsError:
-        raise
-    except (OSError, NotImplementedError) as problem:
-        if isinstance(problem, OSError) and problem.errno not in _LINK_MISSING:
-            raise
-        if disk.facts(path) is not None:
-            raise FileExistsError(errno.EEXIST, "the name is taken", str(path)) from problem
-        disk.replace(temporary, path)
-
-
-def _discard(disk: Disk, temporary: Path) -> None:
-    with suppress(OSError):  # a leftover is harmless: every listing passes over it
-        disk.unlink(temporary)
 
 
 def _kind(mode: int) -> Kind:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import re
 import secrets
 from contextlib import contextmanager
@@ -10,8 +9,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from checklist.record.disk import Facts, Kind, create_whole
-from checklist.record.errors import Damaged, FolderRefused
+from checklist.record.disk import Kind
+from checklist.record.errors import FolderRefused
+from checklist.record.layout import lay_out, read_origin, require_trusted, said
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -19,22 +19,8 @@ if TYPE_CHECKING:
     from checklist.record.clock import Clock
     from checklist.record.disk import Disk, Held
 
-PARTS = (
-    "sessions",
-    "ledger",
-    "keys",
-    "rules",
-    "attachments",
-    "quarantine",
-    "roster",
-    "locks",
-)
-"""The folders inside a log folder."""
-
-_ORIGIN = re.compile(rb"[0-9a-f]{32}\n")
 _IDENTITY = re.compile(r"[0-9a-f]{32}")
 _SHA256 = re.compile(r"[0-9a-f]{64}")
-_WRITABLE_BY_OTHERS = 0o022
 _LONGEST_WAIT = (
     5.0  # seconds; the ledger's lock is held for a few synced writes, never for a person
 )
@@ -71,13 +57,13 @@ class LogFolder:
         by other users, or cannot be written at all.
         """
         try:
-            _lay_out(path, disk)
-            origin = _read_origin(path, disk)
+            lay_out(path, disk)
+            origin = read_origin(path, disk)
             # What an earlier run could not flush may be seen but not be on disk yet.
             disk.sync_folder(path / "ledger")
         except OSError as problem:
             raise FolderRefused(
-                f"the log folder cannot be made or written: {_said(problem)}",
+                f"the log folder cannot be made or written: {said(problem)}",
                 where=str(path),
                 right="Name a folder that you own, on a disk that is not read-only.",
             ) from problem
@@ -102,10 +88,10 @@ class LogFolder:
                     right="Name a folder in which standclear kept its logs.",
                 )
         try:
-            return cls(path, disk, clock, _read_origin(path, disk), is_for_reading=True)
+            return cls(path, disk, clock, read_origin(path, disk), is_for_reading=True)
         except OSError as problem:
             raise FolderRefused(
-                f"its origin cannot be read: {_said(problem)}",
+                f"its origin cannot be read: {said(problem)}",
                 where=str(path),
                 right="Name a folder in which standclear kept its logs.",
             ) from problem
@@ -182,7 +168,7 @@ class LogFolder:
             return self.disk.lock(self.path / "locks" / f"{name}.lock", wait=wait)
         except OSError as problem:
             raise FolderRefused(
-                f"its locks cannot be used: {_said(problem)}",
+                f"its locks cannot be used: {said(problem)}",
                 where=str(self.path),
                 right="Check that the disk is there and not read-only.",
             ) from problem
@@ -200,7 +186,7 @@ class LogFolder:
         """Refuse a file that is a link, is no file, or that other users can write."""
         facts = self.disk.facts(path)
         if facts is not None:
-            _require_trusted(path, facts, Kind.FILE)
+            require_trusted(path, facts, Kind.FILE)
 
 
 def new_session_id() -> str:
@@ -211,101 +197,3 @@ def new_session_id() -> str:
 def is_session_id(text: str) -> bool:
     """Say whether a text has the form of a session's name."""
     return _IDENTITY.fullmatch(text) is not None
-
-
-def _lay_out(path: Path, disk: Disk) -> None:
-    _make_with_parents(path, disk)
-    if disk.facts(path / "origin") is None and (facts := disk.facts(path)) is not None:
-        # A checkout, or a folder made beforehand, has the modes of the user's umask; on
-        # first use its owner's program may narrow them, later a wide mode is a warning sign.
-        _require_kind(path, facts, Kind.FOLDER)
-        if _is_ours(facts) and facts.mode & _WRITABLE_BY_OTHERS:
-            disk.restrict(path)
-    _check_folder(path, disk)
-    for part in PARTS:
-        inner = path / part
-        if disk.facts(inner) is None:
-            try:
-                disk.make_folder(inner)
-            except FileExistsError:  # another program began at the same moment
-                continue
-        _check_folder(inner, disk)
-    if disk.facts(path / "origin") is None:
-        disk.sync_folder(path)
-        try:
-            create_whole(disk, path / "origin", f"{secrets.token_hex(16)}\n".encode())
-        except FileExistsError:
-            return
-
-
-def _make_with_parents(path: Path, disk: Disk) -> None:
-    if disk.facts(path) is not None:
-        return
-    if path.parent != path:
-        _make_with_parents(path.parent, disk)
-    try:
-        disk.make_folder(path)
-    except FileExistsError:
-        return
-    disk.sync_folder(path.parent)
-
-
-def _check_folder(path: Path, disk: Disk) -> None:
-    facts = disk.facts(path)
-    if facts is None:
-        raise FolderRefused("the folder has gone", where=str(path), right="Open it again.")
-    _require_trusted(path, facts, Kind.FOLDER)
-    if not disk.can_write(path):
-        raise FolderRefused(
-            "this folder is read-only for you",
-            where=str(path),
-            right="Give yourself write permission, or name another log folder.",
-        )
-
-
-def _require_trusted(path: Path, facts: Facts, kind: Kind) -> None:
-    _require_kind(path, facts, kind)
-    if os.name == "nt":  # modes there do not say who may write
-        return
-    if facts.mode & _WRITABLE_BY_OTHERS:
-        raise FolderRefused(
-            f"other users of this computer can change this {kind.value}",
-            where=str(path),
-            right=f"Allow only yourself: chmod go-w '{path}'.",
-        )
-    if not _is_ours(facts):
-        raise FolderRefused(
-            f"this {kind.value} belongs to another user",
-            where=str(path),
-            right="Use a log folder of your own; standclear verify reads other people's.",
-        )
-
-
-def _require_kind(path: Path, facts: Facts, kind: Kind) -> None:
-    if facts.kind is not kind:
-        raise FolderRefused(
-            f"this is a {facts.kind.value}, not a {kind.value}",
-            where=str(path),
-            right=f"Put the {kind.value} itself here, or name another log folder.",
-        )
-
-
-def _is_ours(facts: Facts) -> bool:
-    if not hasattr(os, "geteuid"):
-        return True
-    return facts.owner in {0, os.geteuid()} or os.geteuid() == 0
-
-
-def _read_origin(path: Path, disk: Disk) -> str:
-    data = disk.read(path / "origin", at_most=64)
-    if not _ORIGIN.fullmatch(data):
-        raise Damaged(
-            "the file that names this log folder is damaged",
-            where=str(path / "origin"),
-            right="Restore it from a copy; its text is also in every file of ledger/.",
-        )
-    return data.decode("ascii").strip()
-
-
-def _said(problem: OSError) -> str:
-    return (problem.strerror or str(problem)).lower()

@@ -5,7 +5,7 @@ from __future__ import annotations
 import threading
 from contextlib import contextmanager
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from checklist.record.disk import create_whole, write_once, write_whole
 from checklist.record.errors import Damaged, NotSaved, RecordError
@@ -205,8 +205,8 @@ def _stamped(
     now = folder.clock.now()
     # What is returned must be what a reader will find, so the time is cut as it is written.
     now = now.replace(microsecond=now.microsecond // 1000 * 1000)
-    kept: Mapping[str, object] = dict(data)
-    return Line(number, previous, now, folder.clock.boot(), what, kept)  # type: ignore[arg-type]  # compose checks it
+    kept: dict[str, Any] = dict(data)  # compose refuses what is no JSON
+    return Line(number, previous, now, folder.clock.boot(), what, kept)
 
 
 def _set_aside(folder: LogFolder, session_id: str, torn: bytes, why: str) -> TornTail | None:

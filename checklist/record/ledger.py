@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 from checklist import __version__
 from checklist.record import notes
 from checklist.record.disk import create_whole, is_temporary
-from checklist.record.entries import FIRST_PREVIOUS, Entry, from_text, placed, to_text
+from checklist.record.entries import FIRST_PREVIOUS, Entry, placed
+from checklist.record.entrytext import from_text, to_text
 from checklist.record.errors import Damaged, EntryRefused, NotSaved
 from checklist.record.lines import hash_of
 

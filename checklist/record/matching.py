@@ -9,25 +9,14 @@ from __future__ import annotations
 import re
 import unicodedata
 
+from checklist.names import name_key as name_key
+
 _NOT_ASCII = re.compile(r"[^\x00-\x7f]+")
 
 # Letters that Unicode does not take apart into a base letter and a mark.
 _UNMARKED = str.maketrans(
     {"ø": "o", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "æ": "ae", "œ": "oe", "ı": "i", "ħ": "h"}
 )
-
-
-def name_key(name: str) -> str:
-    """Return what two spellings of one name have in common.
-
-    Case, the width and number of spaces, composition, and characters that print nothing
-    (Unicode category Cf) make no difference. A missing space does: "Ann Alee" and
-    "Anna Lee" stay two people. Source: Unicode Standard, section 3.13, canonical
-    caseless match (D145).
-    """
-    seen = "".join(c for c in name if unicodedata.category(c) != "Cf")
-    folded = unicodedata.normalize("NFD", unicodedata.normalize("NFD", seen).casefold())
-    return unicodedata.normalize("NFC", " ".join(folded.casefold().split()))
 
 
 def search_key(text: str) -> str:

@@ -1,4 +1,4 @@
-"""From the first line of a session to its signed end.
+"""The signed end of a session.
 
 The order of writing is the whole trick: the session file is complete on disk before an
 entry of the ledger names its hash, and that entry is one file that stands there whole or
@@ -10,29 +10,31 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from checklist import __version__
-from checklist.record import kept
+from checklist.record.begin import begin_session, enter_begun, resume_session, rule_of, try_out
 from checklist.record.disk import Kind
-from checklist.record.entries import NO_KEY, Draft, RuleMark, Signer, placed
+from checklist.record.entries import NO_KEY, Draft, Signer
 from checklist.record.errors import Damaged, EntryRefused
-from checklist.record.folder import new_session_id
-from checklist.record.journal import FileMark, Journal, TornTail
+from checklist.record.journal import FileMark, Journal
 from checklist.record.ledger import LOCK, Ledger, Recorded
-from checklist.record.lines import ABANDONED, CLOSED, LARGEST_FILE, compose, hash_of, read_lines
-from checklist.record.states import ENDINGS, State, fulfils, state_of
+from checklist.record.lines import ABANDONED, CLOSED, LARGEST_FILE, hash_of, read_lines
+from checklist.record.states import State, fulfils, state_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from checklist.record.folder import LogFolder
     from checklist.record.keys import UnlockedKey
-    from checklist.record.lines import Line
 
-FORMAT = "standclear session 1"
-"""The format of a session file and its version, named in its first line."""
 
-BEGUN = "begun"
-"""The first line of every session."""
+__all__ = [
+    "Signing",
+    "abandon",
+    "begin_session",
+    "resume_session",
+    "rule_of",
+    "seal",
+    "sign_late",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,63 +59,6 @@ class Signing:
         return Signer(self.person, self.role, self.key.public, is_here=True)
 
 
-def begin_session(
-    folder: LogFolder,
-    *,
-    rule_name: str,
-    edition: str,
-    rule_bytes: bytes,
-    data: Mapping[str, object] | None = None,
-    session_id: str | None = None,
-) -> Journal:
-    """Begin a session: its rule file is kept, its file and its entry are on disk.
-
-    `edition` holds no blank. `data` joins the first line. Raises NotSaved when the disk
-    refuses; a session file without entry may then be left, which `resume_session` mends.
-    """
-    mark = RuleMark(rule_name, edition, hash_of(rule_bytes))
-    session_id = session_id or new_session_id()
-    _try_out(folder, Draft(BEGUN, session_id, FileMark(mark.sha256, 0), rule=mark))
-    kept.keep(folder, "rules", rule_bytes)
-    rule = kept.Reference("rules", mark.sha256, len(rule_bytes), rule_name).as_data()
-    first = {
-        **(data or {}),
-        "format": FORMAT,
-        "origin": folder.origin,
-        "program": f"standclear {__version__}",
-        "rule": {**rule, "edition": edition},
-    }
-    journal = Journal.begin(folder, session_id, BEGUN, first)
-    try:
-        with folder.lock(LOCK):
-            _enter_begun(folder, Ledger(folder), journal)
-    except BaseException:
-        journal.close()
-        raise
-    return journal
-
-
-def resume_session(folder: LogFolder, session_id: str) -> tuple[Journal, TornTail | None]:
-    """Open a running session to go on with it, as `Journal.resume` does.
-
-    Raises EntryRefused for a session that the ledger says has ended.
-    """
-    with folder.lock(LOCK):
-        state = state_of(Ledger(folder).of_session(session_id))
-    if state.state is not State.RUNNING:
-        raise EntryRefused(
-            f"this session has ended: {state.state.value}", right="Begin a new session."
-        )
-    journal, torn = Journal.resume(folder, session_id)
-    try:
-        with folder.lock(LOCK):
-            _enter_begun(folder, Ledger(folder), journal)
-    except BaseException:
-        journal.close()
-        raise
-    return journal, torn
-
-
 def seal(
     folder: LogFolder,
     journal: Journal,
@@ -135,13 +80,13 @@ def seal(
         kind, journal.session_id, journal.digest(), verdict, rule_of(journal.lines[0]),
         signers=signers, fields=tuple(fields),
     )  # fmt: skip
-    _try_out(folder, draft)
+    try_out(folder, draft)
     _close_journal(journal, CLOSED, {**(data or {}), "verdict": verdict})
     draft = replace(draft, file=journal.digest())
     keys = {signing.key.public: signing.key for signing in signings if signing.key is not None}
     with folder.lock(LOCK):
         ledger = Ledger(folder)
-        standing = _enter_begun(folder, ledger, journal)
+        standing = enter_begun(folder, ledger, journal)
         if standing is not None:
             return _same_ending(ledger, standing, draft)
         return ledger.append_held(draft, list(keys.values()))
@@ -182,7 +127,7 @@ def abandon(folder: LogFolder, session_id: str, reason: str) -> Recorded:
     another program has it open.
     """
     fields = [("reason", reason)]
-    _try_out(folder, Draft("abandoned", session_id, FileMark("0" * 64, 0), fields=tuple(fields)))
+    try_out(folder, Draft("abandoned", session_id, FileMark("0" * 64, 0), fields=tuple(fields)))
     try:
         journal, _ = resume_session(folder, session_id)
     except Damaged as problem:
@@ -207,36 +152,15 @@ def abandon(folder: LogFolder, session_id: str, reason: str) -> Recorded:
         journal.close()
 
 
-def rule_of(first: Line) -> RuleMark:
-    """Return which rule file a session used, from its first line; Damaged if it does not say."""
-    rule = first.data.get("rule")
-    if not isinstance(rule, dict):
-        raise Damaged("the session's first line names no rule file")
-    parts = (rule.get("name"), rule.get("edition"), rule.get("sha256"))
-    name, edition, sha256 = (part if isinstance(part, str) else "" for part in parts)
-    return RuleMark(name, edition, sha256)
-
-
-def _enter_begun(folder: LogFolder, ledger: Ledger, journal: Journal) -> Recorded | None:
-    """Enter the session's beginning if it is not there; return its ending if that is there."""
-    group = ledger.of_session(journal.session_id)
-    if not any(recorded.entry.kind == BEGUN for recorded in group):
-        first = compose(journal.lines[0])
-        mark = FileMark(hash_of(first), len(first))
-        rule = rule_of(journal.lines[0])
-        ledger.append_held(Draft(BEGUN, journal.session_id, mark, rule=rule))
-    return next((recorded for recorded in group if recorded.entry.kind in ENDINGS), None)
-
-
 def _close_journal(journal: Journal, what: str, data: Mapping[str, object]) -> None:
     if not journal.is_closed:
         journal.append(what, data)
         return
     last = journal.lines[-1]
-    if last.what != what or last.data != dict(data):
+    if last.what != what or last.data.get("verdict") != data.get("verdict"):
         raise EntryRefused(
-            "the session was closed already, with something else",
-            right="End it with the verdict and the words of its last line.",
+            "the session was closed already, with another verdict",
+            right="End it with the verdict of its last line.",
         )
 
 
@@ -274,15 +198,3 @@ def _mark_as_it_is(folder: LogFolder, session_id: str) -> FileMark:
         return FileMark(hash_of(b""), 0)
     data = folder.disk.read(path, at_most=LARGEST_FILE)
     return FileMark(hash_of(data), len(data))
-
-
-def _try_out(folder: LogFolder, draft: Draft) -> None:
-    """Refuse an entry that could not be made, before anything is written for it."""
-    placed(
-        draft,
-        origin=folder.origin,
-        number=1,
-        previous="0" * 64,
-        at=folder.clock.now(),
-        program=f"standclear {__version__}",
-    )

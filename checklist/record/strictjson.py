@@ -7,6 +7,7 @@ exist here: a number with a fraction is a decimal string with its unit.
 from __future__ import annotations
 
 import json
+from json.encoder import encode_basestring
 from typing import TYPE_CHECKING, NoReturn, TypeAlias
 
 from checklist.record.errors import RecordError
@@ -24,7 +25,6 @@ LARGEST_WHOLE = 2**53 - 1
 """The largest whole number that every JSON reader keeps exactly (RFC 8259, section 6)."""
 
 _MOST_DIGITS = 16
-_ENCODER = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"))
 
 
 class JsonRefused(RecordError):
@@ -33,16 +33,41 @@ class JsonRefused(RecordError):
 
 def dump(data: Mapping[str, object]) -> bytes:
     """Return the one spelling of `data` as UTF-8; JsonRefused where it holds anything else."""
-    return dump_text(data).encode()
+    return encoded(spell(data))
 
 
-def dump_text(data: Mapping[str, object]) -> str:
-    """Return the one spelling of `data`; JsonRefused where it holds anything else."""
-    _require(data, 1)
-    text = _ENCODER.encode(data)
-    if not text.isascii() and any("\ud800" <= character <= "\udfff" for character in text):
-        raise JsonRefused("a text holds half of a character pair (a lone surrogate)")
-    return text
+def spell(value: object, depth: int = 1) -> str:
+    """Return the one spelling of a value; JsonRefused where it holds what cannot be kept.
+
+    It checks and writes in one pass, because a person waits for it; that what it writes is
+    JSON is tested against Python's own reader.
+    """
+    if isinstance(value, str):
+        return encode_basestring(value)
+    if isinstance(value, dict):
+        _require_depth(depth)
+        return "{" + ",".join([_pair(k, v, depth + 1) for k, v in value.items()]) + "}"
+    if isinstance(value, list):
+        _require_depth(depth)
+        return "[" + ",".join([spell(item, depth + 1) for item in value]) + "]"
+    if value is None:
+        return "null"
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, int) and abs(value) <= LARGEST_WHOLE:
+        return str(int(value))
+    raise JsonRefused(
+        f"{str(value)[:40]!r} cannot be kept",
+        right=f"Write it as text; whole numbers go up to {LARGEST_WHOLE}.",
+    )
+
+
+def encoded(text: str) -> bytes:
+    """Return a spelled text as UTF-8; JsonRefused where it holds half of a character pair."""
+    try:
+        return text.encode()
+    except UnicodeEncodeError:
+        raise JsonRefused("a text holds half of a character pair (a lone surrogate)") from None
 
 
 def parse(data: bytes) -> dict[str, Json]:
@@ -66,24 +91,15 @@ def parse(data: bytes) -> dict[str, Json]:
     return found
 
 
-def _require(value: object, depth: int) -> None:
-    if depth > DEEPEST + 1:
+def _pair(key: object, value: object, depth: int) -> str:
+    if not isinstance(key, str):
+        raise JsonRefused(f"the key {key!r} is not text")
+    return f"{encode_basestring(key)}:{spell(value, depth)}"
+
+
+def _require_depth(depth: int) -> None:
+    if depth > DEEPEST:
         raise JsonRefused(f"it is nested more than {DEEPEST} levels deep")
-    if value is None or isinstance(value, str):
-        return
-    if isinstance(value, int):
-        if abs(value) > LARGEST_WHOLE:
-            raise JsonRefused(f"the number {value} is beyond {LARGEST_WHOLE}")
-    elif isinstance(value, list):
-        for item in value:
-            _require(item, depth + 1)
-    elif isinstance(value, dict):
-        for key, item in value.items():
-            if not isinstance(key, str):
-                raise JsonRefused(f"the key {key!r} is not text")
-            _require(item, depth + 1)
-    else:
-        raise JsonRefused(f"a {type(value).__name__} cannot be kept", right="Write it as text.")
 
 
 def _object(pairs: list[tuple[str, Json]]) -> dict[str, Json]:

@@ -6,6 +6,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from checklist.record import kept
+from checklist.record.begin import rule_of
 from checklist.record.clock import clock_step
 from checklist.record.errors import Damaged, RecordError
 from checklist.record.lines import (
@@ -17,7 +18,6 @@ from checklist.record.lines import (
     scan,
 )
 from checklist.record.report import Outcome
-from checklist.record.seal import rule_of
 from checklist.record.states import State
 
 if TYPE_CHECKING:

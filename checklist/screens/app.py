@@ -52,6 +52,15 @@ class StandclearApp(App[None]):
         if self._begin:
             self.walk(self._begin, rehearse=self._rehearse)
 
+    @property
+    def fault(self) -> Exception | None:
+        """What ended the program against its will; None while it runs and after an orderly end."""
+        return self._exception
+
+    def _fatal_error(self) -> None:
+        """Leave without a traceback on the terminal: its locals may hold a passphrase."""
+        self._close_messages_no_wait()
+
     def now(self) -> datetime:
         """Return the wall time."""
         return self.desk.clock.now()

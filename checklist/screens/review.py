@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from checklist.record.folder import LogFolder
     from checklist.screens.app import StandclearApp
 
-HOW = "words, or person:Tamsin  rule:tower  verdict:stopped  from:2026-11-01  to:2026-11-30"
+HOW = "find: words  person:Tamsin  rule:tower  verdict:stopped  from:2026-11-01"
 
 
 class ReviewScreen(Framed):
@@ -58,7 +58,7 @@ class ReviewScreen(Framed):
 
     def body(self) -> ComposeResult:
         """Yield the field, the list, and a line for what is said."""
-        yield Field(example=f"find: {HOW}", id="filter")
+        yield Field(example=HOW, id="filter")
         yield SessionList(id="sessions")
         yield Static(id="notice", markup=False)
 
@@ -81,15 +81,21 @@ class ReviewScreen(Framed):
             return
         if self._index is None:
             self._take(await asyncio.to_thread(newest, folder))
-        worker = get_current_worker()
+        worker, loop = get_current_worker(), asyncio.get_running_loop()
 
         def tell(done: int, of: int) -> None:
-            if not worker.is_cancelled:
-                self.app.call_from_thread(self._tell, done, of)
+            if worker.is_cancelled:  # the thread must end, or it would hold up the program's end
+                raise StandclearError("nobody waits for this any more")
+            loop.call_soon_threadsafe(self._tell, done, of)
 
-        found = await asyncio.to_thread(catch_up, folder, tell)
+        try:
+            found = await asyncio.to_thread(catch_up, folder, tell)
+        except (StandclearError, OSError) as error:
+            self._wrong = error.sentence() if isinstance(error, StandclearError) else str(error)
+        else:
+            self._take(found)
         self._reading = ""
-        self._take(found)
+        self._say()
 
     def _folder(self) -> LogFolder:
         return self.app.desk.folder
@@ -100,6 +106,8 @@ class ReviewScreen(Framed):
         self._find()
 
     def _tell(self, done: int, of: int) -> None:
+        if not self.is_attached:
+            return
         self._reading = f"reading {done} of {of} sessions"
         self._say()
 

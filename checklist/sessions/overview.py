@@ -24,9 +24,8 @@ from checklist.sessions.sessionfile import (
     read_session_file,
     rule_name,
     title_of,
-    understood,
 )
-from checklist.sessions.tags import OpenTag, hung_in, may_hold_tags, still_open
+from checklist.sessions.tags import OpenTag, hung_in, lines_with_tags, still_open
 from checklist.sessions.validity import Validity
 from checklist.walk.walk import Walk
 
@@ -132,7 +131,7 @@ def overview(desk: Desk) -> Overview:
     last, last_of = _past(folder, view, validity, now)
     hung, abandoned = _tags(folder, view, problems)
     return Overview(
-        unfinished=_unfinished(desk, view),
+        unfinished=_unfinished(desk, view, problems),
         unsigned=_unsigned(folder, view, validity, now),
         tags=still_open(hung, view.entries),
         tags_of_abandoned=still_open(abandoned, view.entries),
@@ -142,9 +141,11 @@ def overview(desk: Desk) -> Overview:
     )
 
 
-def _unfinished(desk: Desk, view: LedgerView) -> tuple[Unfinished, ...]:
+def _unfinished(
+    desk: Desk, view: LedgerView, problems: list[str]
+) -> tuple[Unfinished, ...]:
     found = [
-        _one_unfinished(desk, session_id, state)
+        _one_unfinished(desk, session_id, state, problems)
         for session_id, state in view.states.items()
         if state.state is State.RUNNING
     ]
@@ -152,11 +153,15 @@ def _unfinished(desk: Desk, view: LedgerView) -> tuple[Unfinished, ...]:
     return tuple(sorted(found, key=lambda walk: walk.left or long_ago, reverse=True))
 
 
-def _one_unfinished(desk: Desk, session_id: str, state: SessionState) -> Unfinished:
+def _one_unfinished(
+    desk: Desk, session_id: str, state: SessionState, problems: list[str]
+) -> Unfinished:
     file = read_session_file(desk.folder, session_id)
     begun = file.first.at if file.first else state.begun.entry.at if state.begun else None
     left = file.lines[-1].at if file.lines else begun
     says = [file.problem]
+    if file.problem:
+        problems.append(f"{title_of(file, state)}, session {session_id[:8]}: {file.problem}")
     done = asked = None
     step = ""
     try:
@@ -267,11 +272,8 @@ def _tags(
             continue
         if not is_as_ended(data, state):
             problems.append(f"Session {session_id[:8]}: {CHANGED}")
-        if may_hold_tags(data):
-            file = understood(data, session_id)
-            title = title_of(file, state)
+        if lines := lines_with_tags(data):
+            title = title_of(SessionFile(lines), state)
             drawer = abandoned if state.state is State.ABANDONED else hung
-            drawer += hung_in(session_id, title, file.lines)
-            if file.problem:
-                problems.append(f"{title}, session {session_id[:8]}: {file.problem}")
+            drawer += hung_in(session_id, title, lines)
     return hung, abandoned

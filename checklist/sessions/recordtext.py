@@ -64,7 +64,7 @@ def _head(record: SessionRecord) -> Iterator[str]:
     if record.verdict:
         yield _row("Verdict", record.verdict)
     if record.valid_until:
-        yield _row("Holds until", _moment(record.valid_until))
+        yield _row("Expires", _moment(record.valid_until))
     yield _row("State", record.state.value)
     if record.abandoned_because:
         yield _row("Given up", record.abandoned_because)

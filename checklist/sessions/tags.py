@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
 
 from checklist.errors import StandclearError
 from checklist.record.entries import Entry
+from checklist.record.errors import RecordError
 from checklist.record.ledger import Recorded
-from checklist.record.lines import Line
+from checklist.record.lines import Line, parse_line
 from checklist.record.matching import name_key
 from checklist.walk.answers import Hung, HungTag
 from checklist.walk.events import Answered
@@ -35,9 +37,23 @@ class OpenTag:
     since: datetime
 
 
-def may_hold_tags(data: bytes) -> bool:
-    """Say whether the bytes of a session file can name a tag; a quick look before reading it."""
-    return b'"tags"' in data
+def lines_with_tags(data: bytes) -> tuple[Line, ...]:
+    """Return the first line of a session file and those that may name a tag.
+
+    Empty where none does. Home asks this of every session, so the other lines are not read;
+    that each stands where it was written is for the review and `verify` to say.
+    """
+    pieces = data.split(b"\n")
+    named = [piece for piece in pieces if b'"tags"' in piece]
+    return _readable([pieces[0], *named]) if named else ()
+
+
+def _readable(pieces: Iterable[bytes]) -> tuple[Line, ...]:
+    found = []
+    for piece in pieces:
+        with suppress(RecordError):
+            found.append(parse_line(piece + b"\n"))
+    return tuple(found)
 
 
 def hung_in(session_id: str, title: str, lines: Iterable[Line]) -> list[OpenTag]:

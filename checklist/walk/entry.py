@@ -6,9 +6,10 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any, Literal, cast
 
+from checklist.calculations.reading import is_unknown
 from checklist.calculations.run import check_input
 from checklist.errors import StandclearError
-from checklist.plaintext import accept
+from checklist.plaintext import accept, says_something
 from checklist.quantities import parse_quantity
 from checklist.rulefile import (
     Choice,
@@ -34,6 +35,7 @@ from checklist.walk.answers import (
     Said,
     Written,
 )
+from checklist.walk.fitting import is_impossible
 
 _LONGEST_NAME = 80
 _SHORTEST_REASON = 3
@@ -48,13 +50,14 @@ def read_answer(step: Step, typed: Any, *, instrument: str = "") -> Answer:
 
     `typed` has the form that examples in rule files use: a text for confirm, reading,
     choice and text; a list of lines for people and tags; a mapping for a calculation;
-    `don't know` or `{does not apply: reason}` for any. Raises AnswerRefused in one
-    sentence: what is wrong with it, and what would be right.
+    `don't know` (or `unknown`, or `?`) or `{does not apply: reason}` for any. A reading
+    that is measured with something needs the `instrument` named. Raises AnswerRefused in
+    one sentence: what is wrong with it, and what would be right.
     """
-    if isinstance(typed, str) and typed.strip().casefold() in {"don't know", "dont know"}:
+    if isinstance(typed, str) and is_unknown(typed) and not _is_value(step, typed):
         return DONT_KNOW
-    if isinstance(typed, Mapping) and "does not apply" in typed:
-        return not_applying(step, str(typed["does not apply"]))
+    if isinstance(typed, Mapping) and set(typed) == {"does not apply"}:
+        return not_applying(step, _one_text(typed["does not apply"]))
     try:
         return _of_kind(step, typed, instrument)
     except AnswerRefused:
@@ -68,7 +71,7 @@ def not_applying(step: Step, reason: str) -> DoesNotApply:
     if not step.may_not_apply:
         raise AnswerRefused("this step applies always", right="Answer it, or say don't know.")
     text = accept(reason, field="reason")
-    if len(text) < _SHORTEST_REASON:
+    if len(text) < _SHORTEST_REASON or not says_something(text):
         raise AnswerRefused(
             "a reason is needed", where="does not apply", right="Say why, in words."
         )
@@ -78,7 +81,7 @@ def not_applying(step: Step, reason: str) -> DoesNotApply:
 def read_person(line: str) -> Person:
     """Return the person in `Name, role` or `Name, role, trained 2025-04-01`."""
     parts = [accept(p, field="person", longest=_LONGEST_NAME) for p in line.split(",")]
-    if len(parts) not in (2, 3) or not parts[0]:
+    if len(parts) not in (2, 3) or not says_something(parts[0]):
         raise AnswerRefused(
             f"“{line.strip()}” is not a name and a role",
             right="Write: Name, role, or: Name, role, trained 2025-04-01.",
@@ -103,7 +106,7 @@ def read_date(text: str) -> str:
 def read_tag(line: str) -> HungTag:
     """Return the tag in `point, lock, person`."""
     parts = [accept(p, field="tag", longest=_LONGEST_NAME) for p in line.split(",")]
-    if len(parts) != 3 or not all(parts):
+    if len(parts) != 3 or not all(map(says_something, parts)):
         raise AnswerRefused(
             f"“{line.strip()}” is not a point, a lock and a person",
             right="Write: mark at the point, number of the lock, who hung it.",
@@ -127,32 +130,42 @@ def _of_kind(step: Step, typed: Any, instrument: str) -> Answer:
         case Compute():
             return _inputs(kind, typed)
         case _:
-            text = accept(str(typed), field="text", lines=True)
-            if not text:
-                raise AnswerRefused("nothing was typed", right="Write it, or say don't know.")
+            text = accept(_one_text(typed), field="text", lines=True)
+            if not says_something(text):
+                raise AnswerRefused("nothing is said", right="Write it, or say don't know.")
             return Written(text)
 
 
 def _yes_or_no(typed: Any) -> Said:
-    word = str(typed).strip().casefold()
+    word = _one_text(typed).strip().casefold()
     if word not in {"yes", "no"}:
         raise AnswerRefused(f"“{word}” is no answer here", right="Say yes, no or don't know.")
     return Said(cast(Literal["yes", "no"], word))
 
 
 def _reading(kind: Reading, typed: Any, instrument: str) -> Measured:
-    quantity = parse_quantity(accept(str(typed), field="reading"), kind.dimension)
-    if quantity.value < 0 and kind.dimension != "temperature":
+    quantity = parse_quantity(accept(_one_text(typed), field="reading"), kind.dimension)
+    if is_impossible(quantity):
         raise AnswerRefused(f"“{quantity.typed}” is below zero", right=f"As in {kind.example}.")
-    return Measured(quantity, accept(instrument, field="instrument", longest=_LONGEST_NAME))
+    named = accept(instrument, field="instrument", longest=_LONGEST_NAME)
+    if kind.instrument and not says_something(named):
+        raise AnswerRefused(
+            "the instrument is missing", right=f"Name the {kind.instrument} that was used."
+        )
+    return Measured(quantity, named)
+
+
+def _is_value(step: Step, typed: str) -> bool:
+    return isinstance(step.kind, Choice) and typed in step.kind.options
 
 
 def _choice(kind: Choice, typed: Any) -> Chosen:
-    if typed not in kind.options:
+    value = _one_text(typed)
+    if value not in kind.options:
         raise AnswerRefused(
-            f"“{typed}” is not among the values", right=f"Choose of {', '.join(kind.options)}."
+            f"“{value}” is not among the values", right=f"Choose of {', '.join(kind.options)}."
         )
-    return Chosen(str(typed))
+    return Chosen(value)
 
 
 def _inputs(kind: Compute, typed: Any) -> Inputs:
@@ -172,5 +185,13 @@ def _inputs(kind: Compute, typed: Any) -> Inputs:
 
 
 def _lines(typed: Any) -> Sequence[str]:
-    lines = typed.splitlines() if isinstance(typed, str) else list(typed)
-    return [accept(str(line), field="line") for line in lines if str(line).strip()]
+    lines = typed.splitlines() if isinstance(typed, str) else typed
+    if not isinstance(lines, list | tuple):
+        raise AnswerRefused("a list of lines is needed", right="Write each on a line of its own.")
+    return [accept(text, field="line") for line in lines if (text := _one_text(line)).strip()]
+
+
+def _one_text(typed: Any) -> str:
+    if not isinstance(typed, str):
+        raise AnswerRefused("one text is needed here", right="Write it as one text.")
+    return typed

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from typing import Any
 
 from checklist.errors import StandclearError
 from checklist.rulebook import Book
-from checklist.rulefile import Example, RuleFile
+from checklist.rulefile import Example, Reading, RuleFile, Step
+from checklist.walk.answers import Answer
 from checklist.walk.entry import read_answer
 from checklist.walk.walk import Walk
 
-_ANY_DAY = datetime(2000, 1, 1, tzinfo=UTC)
+_ANY_DAY = datetime(9000, 1, 1, tzinfo=UTC)
+"""After every training date that an example can give."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,12 +36,18 @@ def run_example(rule_file: RuleFile, example: Example, book: Book) -> ExampleRes
             wrong.append(f"the step “{state.step.id}” applies and has no answer")
             break
         try:
-            answer = read_answer(state.step, left.pop(state.step.id))
+            answer = _answer(state.step, left.pop(state.step.id))
             walk = walk.with_event(walk.answered(state.step.id, answer, _ANY_DAY))
         except StandclearError as error:
             wrong.append(f"{state.step.id}: {error.sentence()}")
             break
     return _compared(walk, example, wrong)
+
+
+def _answer(step: Step, written: Any) -> Answer:
+    """Return the answer of an example; the kind of instrument stands for the instrument."""
+    instrument = step.kind.instrument if isinstance(step.kind, Reading) else ""
+    return read_answer(step, written, instrument=instrument)
 
 
 def _compared(walk: Walk, example: Example, wrong: list[str]) -> ExampleResult:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from checklist.calculations.kinds import Finding, Outcome
 from checklist.calculations.run import run
+from checklist.names import name_key
 from checklist.quantities import Quantity, both
 from checklist.rulebook import Book, Cited
 from checklist.rulefile import (
@@ -20,15 +21,19 @@ from checklist.rulefile import (
     Reading,
     Step,
     Tag,
+    Text,
 )
 from checklist.walk.answers import (
+    DONT_KNOW,
     Answer,
     Chosen,
+    DoesNotApply,
     Hung,
     Inputs,
     Measured,
     Present,
     Said,
+    Written,
 )
 
 
@@ -60,27 +65,32 @@ class _Reasons:
 def judge(step: Step, answer: Answer, provided: Mapping[str, str], book: Book) -> Judgement:
     """Return what `answer` does to the walk.
 
-    `provided` holds, for a calculation, its inputs that earlier steps gave, as typed. Pure.
+    `provided` holds, for a calculation, its inputs that earlier steps gave, as typed. What
+    the step cannot take stops: nothing passes for want of a rule. Pure.
     """
-    if answer == Said("don't know"):
+    if answer == DONT_KNOW:
         effect = step.kind.no if isinstance(step.kind, Confirm) else step.unknown
         return _one(effect, _UNKNOWN)
     match step.kind, answer:
-        case Confirm() as kind, Said(word="no"):
-            return _one(kind.no, "answered no")
+        case _, DoesNotApply() if step.may_not_apply:
+            return Judgement(Effect.CLEAR)
+        case Confirm() as kind, Said(word=word):
+            return Judgement(Effect.CLEAR) if word == "yes" else _one(kind.no, "answered no")
+        case Text(), Written():
+            return Judgement(Effect.CLEAR)
         case Reading() as kind, Measured() as measured:
             return _judge_reading(kind, measured)
         case Choice() as kind, Chosen(value=value):
             return _judge_choice(kind, value)
         case People() as kind, Present() as present:
             return _judge_people(kind, present)
-        case Tag(), Hung(tags=()):
-            return _one(Effect.STOP, "no lock and tag hangs")
+        case Tag(), Hung(tags=tags):
+            return Judgement(Effect.CLEAR) if tags else _one(Effect.STOP, "no lock and tag hangs")
         case Compute() as kind, Inputs() as inputs:
             given = {**provided, **inputs.values}
             return _judge_finding(step, run(kind.calculation.name, given, book))
         case _:
-            return Judgement(Effect.CLEAR)
+            return _one(Effect.STOP, "this is no answer to this step")
 
 
 _UNKNOWN = "not known, so not shown to be safe"
@@ -91,8 +101,8 @@ def _one(effect: Effect, sentence: str) -> Judgement:
 
 
 def _judge_choice(kind: Choice, value: str) -> Judgement:
-    label = kind.options[value]
-    if value in kind.stop:
+    label = kind.options.get(value, "this is not among the values")
+    if value in kind.stop or value not in kind.options:
         return _one(Effect.STOP, label)
     return _one(Effect.CAUTION, label) if value in kind.caution else Judgement(Effect.CLEAR)
 
@@ -136,10 +146,10 @@ def _beyond(bounds: Bounds, quantity: Quantity) -> list[tuple[Limit, str]]:
 def _people_missing(kind: People, present: Present) -> list[str]:
     sentences = []
     for role, count in kind.roles.items():
-        there = {_same(p.name) for p in present.people if p.role is role}
+        there = {name_key(p.name) for p in present.people if p.role is role}
         if len(there) < count:
             sentences.append(f"{role}: {len(there)} here, {count} needed")
-    different = {_same(p.name) for p in present.people}
+    different = {name_key(p.name) for p in present.people}
     if len(different) < kind.different:
         sentences.append(f"different people: {len(different)} here, {kind.different} needed")
     sentences.extend(
@@ -148,10 +158,6 @@ def _people_missing(kind: People, present: Present) -> list[str]:
         if p.role in kind.trained and not p.trained
     )
     return sentences
-
-
-def _same(name: str) -> str:
-    return " ".join(name.casefold().split())
 
 
 def _judge_finding(step: Step, finding: Finding) -> Judgement:

@@ -160,7 +160,8 @@ def progress(rule_file: RuleFile, events: Sequence[Event], now: datetime) -> Pro
                 stopped, asked_again = False, position
             case _:
                 _gather(gathered, event, position)
-    answers = {i: g.history[-1].answer for i, g in gathered.items() if g.history}
+    latest = _latest_times(events, now)
+    answers: dict[str, Answer] = {}
     states: list[StepState] = []
     facts: dict[str, Fact] = {}
     for part in rule_file.parts:
@@ -168,9 +169,11 @@ def progress(rule_file: RuleFile, events: Sequence[Event], now: datetime) -> Pro
             seen = gathered[step.id]
             status = _status(step, seen, facts, answers)
             if status not in (Status.NOT_ASKED, Status.WAITS, Status.OPEN) and _is_expired(
-                step, step.life or part.valid, seen, now, asked_again
+                step, step.life or part.valid, seen, latest, asked_again
             ):
                 status = Status.EXPIRED
+            if seen.history and status is not Status.NOT_ASKED:
+                answers[step.id] = seen.history[-1].answer
             facts[step.id] = _fact(status, answers.get(step.id))
             states.append(
                 StepState(
@@ -236,13 +239,29 @@ def _waits_for_input(step: Step, facts: Mapping[str, Fact]) -> bool:
     return any(facts.get(s) is Unsaid.UNANSWERED for s in step.kind.inputs.values())
 
 
+def _latest_times(events: Sequence[Event], now: datetime) -> list[datetime]:
+    """Return for each position the latest time that was seen there or since, `now` among them.
+
+    A clock that was set back after an event cannot make the answers before it younger.
+    """
+    latest = [now]
+    for event in reversed(events):
+        latest.append(max(latest[-1], event.at))
+    return latest[::-1]
+
+
 def _is_expired(
-    step: Step, life: timedelta, seen: _Gathered, now: datetime, asked_again: int
+    step: Step,
+    life: timedelta,
+    seen: _Gathered,
+    latest: Sequence[datetime],
+    asked_again: int,
 ) -> bool:
     last = seen.history[-1]
     if step.life is not None and seen.last_answer < asked_again:
         return True
-    return now - last.at > life or last.at - now > _CLOCK_SLACK
+    now = latest[-1]
+    return latest[seen.last_answer] - last.at > life or last.at - now > _CLOCK_SLACK
 
 
 def _fact(status: Status, answer: Answer | None) -> Fact:

@@ -7,8 +7,10 @@ version ever written.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from datetime import datetime
+from decimal import Decimal
 from typing import Any, Literal, cast
 
 from checklist.calculations import stored as stored_finding
@@ -45,6 +47,9 @@ from checklist.walk.events import (
 from checklist.walk.judge import Judgement
 
 Data = dict[str, Any]
+
+_DECIMAL = re.compile(r"-?\d+(\.\d+)?", re.ASCII)
+_WHOLE = re.compile(r"\d{1,18}", re.ASCII)
 
 
 class RecordUnreadable(StandclearError):
@@ -110,8 +115,50 @@ def from_data(what: str, data: Mapping[str, Any], at: datetime) -> Event:
         raise RecordUnreadable(f"“{what}” is not an event known to this version")
     try:
         return reader(data, at)
-    except (KeyError, TypeError, ValueError, AttributeError, ArithmeticError) as error:
+    except KeyError as error:
+        raise RecordUnreadable(f"the event “{what}” lacks or misnames {error}") from None
+    except RecordUnreadable as error:
+        raise RecordUnreadable(f"in the event “{what}”, {error.what}") from None
+    except StandclearError as error:
+        raise RecordUnreadable(f"in the event “{what}”, {error.sentence()}") from None
+    except (TypeError, ValueError, AttributeError, ArithmeticError) as error:
         raise RecordUnreadable(f"the event “{what}” is incomplete ({error})") from None
+
+
+def _text(data: Mapping[str, Any], key: str) -> str:
+    value = data[key]
+    if not isinstance(value, str):
+        raise RecordUnreadable(f"“{key}” is not a text")
+    return value
+
+
+def _texts(data: Mapping[str, Any], key: str) -> tuple[str, ...]:
+    """Return a list of texts; none where the key is left out."""
+    value = data.get(key, [])
+    if not isinstance(value, list) or not all(isinstance(item, str) for item in value):
+        raise RecordUnreadable(f"“{key}” is not a list of texts")
+    return tuple(value)
+
+
+def _texts_by_name(data: Mapping[str, Any], key: str) -> dict[str, str]:
+    value = data[key]
+    if not isinstance(value, dict) or not all(isinstance(v, str) for v in value.values()):
+        raise RecordUnreadable(f"“{key}” is not texts by their names")
+    return dict(value)
+
+
+def _quantity(text: str, typed: str) -> Quantity:
+    number, _, symbol = text.partition(" ")
+    if not _DECIMAL.fullmatch(number):
+        raise RecordUnreadable(f"“{text}” is not a quantity")
+    return Quantity(Decimal(number), UNITS[symbol], typed)
+
+
+def _size(data: Mapping[str, Any]) -> int:
+    text = _text(data, "size")
+    if not _WHOLE.fullmatch(text):
+        raise RecordUnreadable("“size” is not a number of bytes")
+    return int(text)
 
 
 def _answer(answer: Answer) -> Data:
@@ -149,19 +196,27 @@ def _answer_from(data: Mapping[str, Any]) -> Answer:
         case {"does not apply": str(reason)}:
             return DoesNotApply(reason)
         case {"reading": str(typed), "understood": str(text), "with": str(instrument)}:
-            number, _, symbol = text.partition(" ")
-            quantity = Quantity.of(number, symbol)
-            return Measured(Quantity(quantity.value, UNITS[symbol], typed), instrument)
+            return Measured(_quantity(text, typed), instrument)
         case {"chosen": str(value)}:
             return Chosen(value)
         case {"text": str(text)}:
             return Written(text)
         case {"people": list(people)}:
-            return Present(tuple(Person(p["name"], Role(p["role"]), p["trained"]) for p in people))
+            return Present(
+                tuple(
+                    Person(_text(p, "name"), Role(p["role"]), _text(p, "trained")) for p in people
+                )
+            )
         case {"tags": list(tags)}:
-            return Hung(tuple(HungTag(t["point"], t["lock"], t["person"]) for t in tags))
+            return Hung(
+                tuple(
+                    HungTag(_text(t, "point"), _text(t, "lock"), _text(t, "person")) for t in tags
+                )
+            )
         case {"inputs": dict(inputs)}:
-            return Inputs({k: v if isinstance(v, str) else tuple(v) for k, v in inputs.items()})
+            return Inputs(
+                {k: v if isinstance(v, str) else _texts(inputs, k) for k, v in inputs.items()}
+            )
         case _:
             raise RecordUnreadable("an answer is of no known kind")
 
@@ -181,7 +236,7 @@ def _judgement_from(data: Mapping[str, Any]) -> Judgement:
     finding = data.get("finding")
     return Judgement(
         Effect(data["effect"]),
-        tuple(data.get("because", ())),
+        _texts(data, "because"),
         tuple(_cited_from(c) for c in data.get("used", ())),
         stored_finding.from_data(finding) if finding is not None else None,
     )
@@ -199,10 +254,10 @@ def _cited(cited: Cited) -> Data:
 
 def _cited_from(data: Mapping[str, Any]) -> Cited:
     return Cited(
-        data["address"],
-        data["value"],
-        data["means"],
-        data["citation"],
+        _text(data, "address"),
+        _text(data, "value"),
+        _text(data, "means"),
+        _text(data, "citation"),
         Standing(data["standing"]),
     )
 
@@ -212,29 +267,33 @@ def _clearing(clearing: Clearing) -> Data:
 
 
 def _clearing_from(data: Mapping[str, Any]) -> Clearing:
-    return Clearing(data["do"], dict(data["evidence"]))
+    return Clearing(_text(data, "do"), _texts_by_name(data, "evidence"))
 
 
 def _answered_from(data: Mapping[str, Any], at: datetime) -> Answered:
     clearing = data.get("clearing")
     return Answered(
-        data["step"],
+        _text(data, "step"),
         _answer_from(data["answer"]),
         _judgement_from(data["judgement"]),
         at,
-        dict(data.get("provided", {})),
+        _texts_by_name(data, "provided") if "provided" in data else {},
         _clearing_from(clearing) if clearing is not None else None,
     )
 
 
 _READERS: dict[str, Callable[[Mapping[str, Any], datetime], Event]] = {
     "answered": _answered_from,
-    "stop answered": lambda d, at: StopAnswered(d["step"], _clearing_from(d["clearing"]), at),
-    "work stopped": lambda d, at: WorkStopped(d["reason"], at),
+    "stop answered": lambda d, at: StopAnswered(
+        _text(d, "step"), _clearing_from(d["clearing"]), at
+    ),
+    "work stopped": lambda d, at: WorkStopped(_text(d, "reason"), at),
     "work resumed": lambda d, at: WorkResumed(at),
-    "near miss": lambda d, at: NearMiss(d["text"], at),
-    "noted": lambda d, at: Noted(d["step"], d["text"], at),
-    "attached": lambda d, at: Attached(d["step"], d["sha256"], int(d["size"]), d["name"], at),
-    "reopened": lambda d, at: Reopened(at, d["says"]),
+    "near miss": lambda d, at: NearMiss(_text(d, "text"), at),
+    "noted": lambda d, at: Noted(_text(d, "step"), _text(d, "text"), at),
+    "attached": lambda d, at: Attached(
+        _text(d, "step"), _text(d, "sha256"), _size(d), _text(d, "name"), at
+    ),
+    "reopened": lambda d, at: Reopened(at, _text(d, "says")),
     "closed": lambda d, at: Closed(Verdict(d["verdict"]), at),
 }

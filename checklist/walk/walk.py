@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from checklist.errors import StandclearError
+from checklist.plaintext import says_something
 from checklist.rulebook import Book
 from checklist.rulefile import Effect, RuleFile, Step, Verdict
 from checklist.walk.answers import Answer
@@ -18,6 +19,7 @@ from checklist.walk.events import (
     NearMiss,
     StopAnswered,
 )
+from checklist.walk.fitting import misfit
 from checklist.walk.judge import Judgement, judge
 from checklist.walk.progress import Progress, Status, StepState, inputs_from_steps, progress
 
@@ -64,9 +66,15 @@ class Walk:
         return progress(self.rule_file, self.events, now)
 
     def provided(self, step: Step) -> dict[str, str]:
-        """Return the inputs of a calculation step that earlier steps give, as typed there."""
-        latest = {e.step: e.answer for e in self.events if isinstance(e, Answered)}
-        return inputs_from_steps(step, latest)
+        """Return the inputs of a calculation step that earlier steps give, as typed there.
+
+        A step that is not asked now gives none, whatever it was answered before.
+        """
+        if not self.events:
+            return inputs_from_steps(step, {})
+        # Which steps are asked does not hang on the time; any will do.
+        asked = self.progress(self.events[-1].at).asked
+        return inputs_from_steps(step, {s.step.id: s.answered.answer for s in asked if s.answered})
 
     def judged(self, step: Step, answer: Answer) -> Judgement:
         """Return what `answer` would do, without giving it."""
@@ -79,9 +87,11 @@ class Walk:
 
         Raises StopStands where the step's answer stops, the new one does not, and no
         clearing with all its evidence comes with it; WalkRefused on a closed walk or a
-        step that is not asked now.
+        step that is not asked now, or an answer that it cannot take.
         """
         state = self._state(step_id, at)
+        if wrong := misfit(state.step, answer, at.date()):
+            raise WalkRefused(wrong, right="Answer as the step asks, or say don't know.")
         judgement = self.judged(state.step, answer)
         clears = state.has_unanswered_stop and judgement.effect is not Effect.STOP
         if clears and not _is_whole(state.step, clearing, stands=False):
@@ -146,6 +156,6 @@ def _is_whole(step: Step, clearing: Clearing | None, *, stands: bool) -> bool:
     return any(
         way.do == clearing.do
         and way.answer_stands is stands
-        and all(evidence.get(label, "").strip() for label in way.evidence)
+        and all(says_something(evidence.get(label, "")) for label in way.evidence)
         for way in step.ways
     )

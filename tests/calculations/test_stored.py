@@ -74,6 +74,7 @@ def _in_output(key: str, value: object) -> Callable[[dict[str, Any]], object]:
         _in_output("value", ""),
         _in_output("value", "1_0"),
         _in_output("value", 5.0),
+        _in_output("rounds", "sideways"),
     ],
 )
 def test_damaged_data_is_refused(damage: Callable[[dict[str, Any]], object], book: Book) -> None:

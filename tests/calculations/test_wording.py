@@ -96,3 +96,13 @@ def test_a_passing_number_never_reads_as_over(book: Book) -> None:
 
     assert result.outcome is Outcome.WITHIN
     assert "67.5 ft (20.6 m), needs 67.5 ft (20.6 m)" in result.says
+
+
+def test_computed_needs_are_rounded_up_and_capacities_down(book: Book) -> None:
+    """105 ft are 32.004 m: as a need they read 32.1 m; fuel for 14.28 h reads 14.2 h."""
+    typed = {**WITHIN["power-line-distance"], "mast-height": "65 ft", "ground-distance": "200 ft"}
+    need = as_text(run("power-line-distance", typed, book))
+    lasts = as_text(run("generator-fuel", WITHIN["generator-fuel"], book))
+
+    assert "the distance on the ground that is needed: 105 ft (32.1 m)" in need
+    assert "how long the fuel at hand lasts: 14.2 h" in lasts

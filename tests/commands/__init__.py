@@ -1,0 +1,1 @@
+"""The commands, called as a shell calls them."""

@@ -24,7 +24,7 @@ VECTORS = Path(__file__).parents[3] / "shared" / "facts" / "log-vectors.json"
 beside = pytest.mark.skipif(not VECTORS.exists(), reason="vectors do not lie beside the checkout")
 
 
-def vectors(part: str) -> Any:  # noqa: ANN401  # JSON of several shapes
+def vectors(part: str) -> Any:
     return json.loads(VECTORS.read_text(encoding="utf-8"))[part] if VECTORS.exists() else []
 
 

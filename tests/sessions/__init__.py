@@ -1,0 +1,1 @@
+"""Tests of walks that are kept on record."""

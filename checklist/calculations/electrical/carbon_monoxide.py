@@ -130,7 +130,8 @@ def _until(
         judgement.lines.append(f"{limit.text()} ({level.cited.means}) is never reached")
         return
     minutes = Computed(Fraction(hours) * 60, "min")
-    judgement.output(f"until-{name}", f"time until {limit.text()}: {level.cited.means}", minutes)
+    meaning = f"time until {limit.text()}: {level.cited.means}"
+    judgement.output(f"until-{name}", meaning, minutes, "down")
     judgement.lines.append(
         f"{limit.text()} ({level.cited.means}) after {rounded(minutes.quantity, side='down')}"
         f" ({near(minutes)})"

@@ -110,11 +110,11 @@ def _cord(judgement: Judgement, inputs: Given, drawn: Computed | None, book: Boo
         return
     if not carrying:
         judgement.unknown("the number of current-carrying conductors")
-    # Three current-carrying conductors are the smaller column: over it is over both.
+    # Two conductors are the larger column: what is over that is over both.
     column = _COLUMN[carrying or "2"]
     limit = judgement.cell(book.table("conductors/flexible-cord").row(awg), column)
     judgement.lines.append(f"{awg} AWG cord, {carrying or '2 at best'} conductors: {near(limit)}")
-    judgement.output("ampacity", "what the cord carries", limit)
+    judgement.output("ampacity", "what the cord carries", limit, "down")
     if drawn is not None:
         judgement.at_most("current", drawn, limit, f"what a {awg} AWG cord carries")
 
@@ -143,7 +143,7 @@ def _hold_for_hours(judgement: Judgement, drawn: Computed, plug: Quantity, book:
     share = judgement.value(book.value("conductors/continuous-load"))
     most = Computed(plug.to("A") / share.si, "A")
     judgement.lines.append(f"for hours: {plug.text()} / {share.text()} = {near(most)}")
-    judgement.output("continuous-current", "what the plug carries for hours", most)
+    judgement.output("continuous-current", "what the plug carries for hours", most, "down")
     judgement.at_most("current for hours", drawn, most, f"plug rating over {share.text()}")
 
 

@@ -131,7 +131,7 @@ def _hold_hours(
     if at_hand is None:
         return
     lasts = Computed(at_hand.to("gal") / rate.exact, "h")
-    judgement.output("lasts", "how long the fuel at hand lasts", lasts)
+    judgement.output("lasts", "how long the fuel at hand lasts", lasts, "down")
     judgement.lines.append(f"lasts: {at_hand.text()} / {near(rate)} = {near(lasts)}")
     if need.si > at_hand.si:
         judgement.caution(

@@ -127,7 +127,7 @@ def _rating(judgement: Judgement, inputs: Given, name: str, left: Fraction) -> C
     derated = Computed(plate.to("W") * left, "W")
     if left != 1:
         judgement.lines.append(f"{name}: {plate.text()} x {float(left):.4g} = {near(derated)}")
-    judgement.output(name, f"the set's {name.replace('-', ' ')} here", derated)
+    judgement.output(name, f"the set's {name.replace('-', ' ')} here", derated, "down")
     return derated
 
 

@@ -62,14 +62,17 @@ def _foot(judgement: Judgement, length: Quantity, set_back: Quantity | None, boo
     right = Computed(length.to(unit) * share, unit)
     nearest = Computed(right.exact * (1 - tolerance), unit)
     farthest = Computed(right.exact * (1 + tolerance), unit)
-    judgement.output("set-back", "where the foot belongs, a quarter of the working length", right)
+    meaning = "where the foot belongs, a quarter of the working length"
+    judgement.output("set-back", meaning, right, "nearest")
     judgement.lines.append(f"{length.text()} / 4 = {near(right)}")
     judgement.lines.append(f"accepted: {high(nearest)} to {low(farthest)}")
     if set_back is None:
         return
     if set_back < length:
         slope = degrees(acos(set_back.number(unit) / length.number(unit)))
-        judgement.output("angle", "angle from the ground", Computed(Fraction(slope), "deg"))
+        judgement.output(
+            "angle", "angle from the ground", Computed(Fraction(slope), "deg"), "nearest"
+        )
         judgement.lines.append(
             f"angle: arccos({set_back.text()} / {length.text()}) = {slope:.1f} deg"
         )

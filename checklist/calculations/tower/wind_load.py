@@ -9,7 +9,7 @@ from checklist.calculations.judging import Computed, Judgement, near
 from checklist.calculations.kinds import Calculation, Given, Input, Result
 from checklist.calculations.refusals import InputRefused
 from checklist.quantities import Quantity
-from checklist.rulebook import Book, Table
+from checklist.rulebook import Book
 
 _INPUTS = (
     Input(
@@ -90,15 +90,16 @@ def velocity_pressure(speed: Quantity, factors: Fraction, book: Book) -> Compute
     return Computed(per_mph * speed.to("mph") ** 2 * factors, "psf")
 
 
-def exposure_coefficient(height: Quantity, exposure: str, table: Table) -> float:
+def exposure_coefficient(height: Quantity, exposure: str, book: Book) -> float:
     """Return Kz, the growth of pressure with height, by the power law 2.01 (z/zg)^(2/alpha).
 
     Below the table's lowest height the pressure there is taken; source: ASCE 7-05 to 7-16.
     """
-    row = table.row(exposure)
+    row = book.table("wind/exposure").row(exposure)
     reckoned = max(height, row["lowest"])
     share = float(reckoned.si / row["gradient"].si)
-    return 2.01 * math.pow(share, 2 / row["alpha"].number("1"))
+    factor = book.value("wind/power-law-factor").quantity.number("1")
+    return factor * math.pow(share, 2 / row["alpha"].number("1"))
 
 
 def _refuse(inputs: Given) -> None:
@@ -138,9 +139,9 @@ def _pressure(judgement: Judgement, inputs: Given, book: Book) -> Computed | Non
         judgement.unknown("the terrain around")
     if speed is None or height is None or not exposure:
         return None
-    table = book.table("wind/exposure")
-    kz = exposure_coefficient(height, exposure, table)
-    judgement.cell(table.row(exposure), "alpha")
+    kz = exposure_coefficient(height, exposure, book)
+    judgement.cell(book.table("wind/exposure").row(exposure), "alpha")
+    judgement.value(book.value("wind/power-law-factor"))
     judgement.value(book.value("wind/pressure-factor"))
     given = inputs.quantity("topographic-factor")
     kzt = given.si if given is not None else Fraction(1)

@@ -40,6 +40,7 @@ def _number(result: Result, name: str, unit: str) -> float:
         ("3", "15 A", Outcome.WITHIN),
         ("3", "15.001 A", Outcome.OVER),
         ("unknown", "15 A", Outcome.NOT_SHOWN),
+        ("unknown", "18 A", Outcome.NOT_SHOWN),
         ("unknown", "18.001 A", Outcome.OVER),
     ],
 )

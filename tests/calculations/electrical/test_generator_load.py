@@ -152,6 +152,19 @@ def test_a_rating_that_is_derated_to_nothing_is_over(book: Book) -> None:
     result = loaded(book, "rig, 5 W, 5 W, 1, R1, 20 A", altitude="29000 ft")
 
     assert result.outcome is Outcome.OVER
+    assert {o.name: o.quantity.text() for o in result.outputs}["running-rating"] == "0 W"
+
+
+def test_a_start_on_one_leg_is_cautioned_at_half_of_the_surge(book: Book) -> None:
+    """A 240 V start falls half on each leg: 50 + 3075 W is half of 6250 W, 50 + 100 + 3025 W over.
+
+    Common practice, no source: each winding gives half of what the set gives.
+    """
+    pump = "pump, 100 W, {}, both, R1, 20 A"
+    pump_and_rig = (pump.format("6150 W"), "rig, 100 W, 100 W, 1, R2, 20 A")
+
+    assert not loaded(book, pump.format("6250 W"), size="large").cautions
+    assert len(loaded(book, *pump_and_rig, size="large").cautions) == 1
 
 
 def test_volt_amperes_of_a_plate_count_as_watts(book: Book) -> None:

@@ -1,0 +1,89 @@
+"""Files kept by their hash, and what people may name as an attachment."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+
+from checklist.record import kept
+from checklist.record.errors import Damaged
+from checklist.record.kept import FileRefused, attach, keep, read, references
+from tests.record.making import open_folder
+
+if TYPE_CHECKING:
+    from checklist.record.folder import LogFolder
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> LogFolder:
+    return open_folder(tmp_path / "logs")
+
+
+def test_kept_bytes_come_back(folder: LogFolder) -> None:
+    """What is kept is found under its SHA-256, twice kept is once there."""
+    sha256 = keep(folder, "rules", b"a rule file")
+
+    assert sha256 == hashlib.sha256(b"a rule file").hexdigest()
+    assert keep(folder, "rules", b"a rule file") == sha256
+    assert read(folder, "rules", sha256) == b"a rule file"
+    assert [path.name for path in folder.rules.iterdir()] == [sha256]
+
+
+def test_changed_bytes_are_not_given_out(folder: LogFolder) -> None:
+    """A kept file that was changed is neither read nor taken for kept."""
+    sha256 = keep(folder, "rules", b"a rule file")
+    (folder.rules / sha256).write_bytes(b"another rule file")
+
+    with pytest.raises(Damaged, match="was changed"):
+        read(folder, "rules", sha256)
+    with pytest.raises(Damaged, match="was changed"):
+        keep(folder, "rules", b"a rule file")
+
+
+def test_an_attachment_keeps_its_name_as_text(folder: LogFolder, tmp_path: Path) -> None:
+    """The name a photo had is text with its harm made visible, never a path."""
+    photo = tmp_path / "mast\x1b[2J\u202egpj.jpg"
+    photo.write_bytes(b"light")
+    found = attach(folder, photo)
+
+    assert found.name == "mast<U+001B>[2J<U+202E>gpj.jpg"
+    assert (found.size, read(folder, "attachments", found.sha256)) == (5, b"light")
+    assert list(references({"a": [found.as_data()]})) == [("attachments", found.sha256)]  # type: ignore[list-item]  # plain JSON by construction
+
+
+def test_what_is_no_ordinary_file_is_refused(folder: LogFolder, tmp_path: Path) -> None:
+    """Links, folders, pipes, devices, empty and absent files are refused in a sentence each."""
+    (tmp_path / "link").symlink_to("/etc/hostname")
+    os.mkfifo(tmp_path / "pipe")
+    (tmp_path / "empty").touch()
+    for path, said in (
+        (tmp_path / "link", "symbolic link"),
+        (tmp_path, "folder"),
+        (tmp_path / "pipe", "device or pipe"),
+        (Path("/dev/zero"), "device or pipe"),
+        (tmp_path / "empty", "empty"),
+        (tmp_path / "absent", "no such file"),
+        (tmp_path / "empty" / "inner", "no such file"),
+    ):
+        with pytest.raises(FileRefused, match=said):
+            attach(folder, path)
+
+    assert list(folder.attachments.iterdir()) == []
+
+
+def test_large_files_are_refused(
+    folder: LogFolder, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A file beyond the cap is refused, also when it claims to be smaller than it is."""
+    monkeypatch.setitem(kept.LARGEST, "attachments", 1000)
+    for size in (1001, 5000):
+        (tmp_path / "photo").write_bytes(bytes(size))
+        with pytest.raises(FileRefused, match="more than 1000 bytes"):
+            attach(folder, tmp_path / "photo")
+    (tmp_path / "photo").write_bytes(bytes(1000))
+
+    assert attach(folder, tmp_path / "photo").size == 1000

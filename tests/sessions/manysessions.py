@@ -1,0 +1,89 @@
+"""Thousands of sessions in a log folder, made as the program makes them but without the waiting.
+
+Every line and entry has the form and the chain of a real one; only the flushes are left out.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+from checklist import __version__
+from checklist.record import notes
+from checklist.record.entries import FIRST_PREVIOUS, Draft, RuleMark, Signer, placed
+from checklist.record.entrytext import to_text
+from checklist.record.folder import LogFolder
+from checklist.record.journal import FileMark
+from checklist.record.keys import UnlockedKey
+from checklist.record.ledger import note_path
+from checklist.record.lines import Line, compose, first_previous, hash_of, read_lines
+from checklist.record.seal import rule_of
+from checklist.sessions.desk import Desk
+from tests.sessions.pastsessions import key_of, sealed, walked
+
+
+def fill(desk: Desk, count: int) -> None:
+    """Put `count` sealed sessions into an empty log folder, one an hour."""
+    session = walked(desk)
+    session_id = session.id
+    sealed(desk, session)
+    folder = desk.folder
+    pattern = read_lines(folder.disk, folder.session_file(session_id))
+    for path in (*folder.ledger.iterdir(), folder.session_file(session_id)):
+        path.unlink()
+    tamsin = key_of(desk, "Tamsin Reed")
+    rule = rule_of(pattern[0])
+    previous = FIRST_PREVIOUS
+    for number in range(count):
+        name = f"{number:032x}"
+        ago = timedelta(hours=count - number)
+        first, whole = _write_session(folder, name, pattern, ago)
+        begun = Draft("begun", name, first, rule=rule)
+        previous = _write_note(folder, begun, 2 * number + 1, previous, pattern[0], ago)
+        previous = _write_note(
+            folder, _ended(name, whole, rule, tamsin), 2 * number + 2, previous, pattern[-1], ago,
+            tamsin,
+        )  # fmt: skip
+
+
+def _ended(name: str, whole: FileMark, rule: RuleMark, key: UnlockedKey) -> Draft:
+    signer = Signer(key.person, "in charge", key.public, is_here=True)
+    return Draft("sealed", name, whole, "no stop found", rule, signers=(signer,))
+
+
+def _write_session(
+    folder: LogFolder, name: str, pattern: tuple[Line, ...], ago: timedelta
+) -> tuple[FileMark, FileMark]:
+    previous = first_previous(name)
+    written = []
+    for line in pattern:
+        data = compose(replace(line, previous=previous, at=line.at - ago))
+        previous = hash_of(data)
+        written.append(data)
+    whole = b"".join(written)
+    folder.session_file(name).write_bytes(whole)
+    first = written[0]
+    return FileMark(hash_of(first), len(first)), FileMark(hash_of(whole), len(whole))
+
+
+def _write_note(
+    folder: LogFolder,
+    draft: Draft,
+    number: int,
+    previous: str,
+    line: Line,
+    ago: timedelta,
+    *keys: UnlockedKey,
+) -> str:
+    entry = placed(
+        draft,
+        origin=folder.origin,
+        number=number,
+        previous=previous,
+        at=line.at - ago,
+        program=f"standclear {__version__}",
+    )
+    text = to_text(entry)
+    data = notes.compose(notes.Note(text, tuple(key.sign(text) for key in keys)))
+    note_path(folder, number).write_bytes(data)
+    return hash_of(data)

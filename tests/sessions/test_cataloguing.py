@@ -1,0 +1,213 @@
+"""The catalogue follows ledger and files, and is never believed over them."""
+
+from __future__ import annotations
+
+import shutil
+from dataclasses import replace
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from checklist.record.catalogue import Catalogue
+from checklist.record.disk import RealDisk
+from checklist.record.folder import LogFolder
+from checklist.record.seal import Signing, sign_late
+from checklist.sessions import cataloguing
+from checklist.sessions.cataloguing import catch_up, newest
+from checklist.sessions.desk import Desk
+from checklist.sessions.finding import find
+from checklist.sessions.sessionfile import read_session_file
+from tests.record.making import HandClock
+from tests.sessions.manysessions import fill
+from tests.sessions.pastsessions import NAME, TITLE, desk_at, key_of, later, sealed, walked
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Desk:
+    return desk_at(tmp_path)
+
+
+def test_missing_catalogue_is_made_from_ledger_and_files(desk: Desk) -> None:
+    """Every session has a card with title, people, stops and words that were typed."""
+    session = walked(desk, words="swallow's nest in the gutter")
+    sealed(desk, session)
+
+    card = catch_up(desk.folder).cards[0]
+
+    assert (card.session_id, card.title, card.rule_file) == (session.id, TITLE, NAME)
+    assert (card.state, card.verdict) == ("sealed", "no stop found")
+    assert card.people == ("Tamsin Reed", "Orrin Vale")
+    assert card.stops == ("clear: answered no",)
+    assert "swallow's nest" in card.text
+    assert desk.folder.catalogue.exists()
+
+
+def test_only_what_is_new_is_read(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A session that the catalogue knows as it stands is not opened again."""
+    sealed(desk, walked(desk))
+    catch_up(desk.folder)
+    fresh = walked(desk)
+    sealed(desk, fresh)
+    opened: list[str] = []
+
+    def counted(folder: LogFolder, session_id: str) -> object:
+        opened.append(session_id)
+        return read_session_file(folder, session_id)
+
+    monkeypatch.setattr(cataloguing, "read_session_file", counted)
+    cards = catch_up(desk.folder).cards
+
+    assert opened == [fresh.id]
+    assert len(cards) == 2
+
+
+def test_running_session_is_read_every_time(desk: Desk) -> None:
+    """What was answered since the last look can be found, although no entry names it."""
+    session = walked(desk)
+    catch_up(desk.folder)
+    session.note("words", "heron on the mast")
+    session.close()
+
+    assert [card.session_id for card in find(desk, text="heron")] == [session.id]
+
+
+def test_forged_catalogue_is_not_believed(desk: Desk) -> None:
+    """State, verdict and validity on a card that someone edited come from ledger and rules."""
+    session = walked(desk)
+    sealed(desk, session, absent="Orrin Vale")
+    card = catch_up(desk.folder).cards[0]
+    forged = replace(
+        card,
+        state="sealed",
+        verdict="no stop found",
+        valid_until=datetime(2099, 1, 1, tzinfo=UTC),
+        rule_file="something else",
+    )
+    Catalogue.open(desk.folder).put(forged)
+
+    assert catch_up(desk.folder).cards == (card,)
+    assert card.state == "signature missing"
+
+
+def test_forged_card_without_session_is_dropped(desk: Desk) -> None:
+    """A card of a session that neither ledger nor folder knows does not appear, or stay."""
+    sealed(desk, walked(desk))
+    card = catch_up(desk.folder).cards[0]
+    Catalogue.open(desk.folder).put(replace(card, session_id="f" * 32))
+
+    assert catch_up(desk.folder).cards == (card,)
+    assert Catalogue.open(desk.folder).cards() == (card,)
+
+
+def test_damaged_catalogue_is_rebuilt_and_said(desk: Desk) -> None:
+    """A garbled catalogue is set aside, said, and made again with nothing lost."""
+    sealed(desk, walked(desk))
+    before = catch_up(desk.folder).cards
+    desk.folder.catalogue.write_bytes(b'{"cards": nonsense')
+
+    found = catch_up(desk.folder)
+
+    assert found.cards == before
+    assert any("damaged" in problem for problem in found.problems)
+    assert catch_up(desk.folder).problems == ()
+
+
+def test_catalogue_of_another_ledger_is_rebuilt(desk: Desk, tmp_path: Path) -> None:
+    """A catalogue that was copied beside another ledger is not taken for its own."""
+    sealed(desk, walked(desk))
+    (tmp_path / "other").mkdir()
+    other = desk_at(tmp_path / "other")
+    sealed(other, walked(other, words="elsewhere"))
+    catch_up(other.folder)
+    shutil.copy(other.folder.catalogue, desk.folder.catalogue)
+
+    cards = catch_up(desk.folder).cards
+
+    assert len(cards) == 1
+    assert "elsewhere" not in cards[0].text
+
+
+def test_late_signature_reaches_the_card(desk: Desk) -> None:
+    """A card follows when a missing signature is given."""
+    session = walked(desk)
+    sealed(desk, session, absent="Orrin Vale")
+    catch_up(desk.folder)
+    sign_late(
+        desk.folder, session.id, [Signing("Orrin Vale", "worker", key_of(desk, "Orrin Vale"))]
+    )
+
+    assert catch_up(desk.folder).cards[0].state == "sealed"
+
+
+def test_damaged_session_file_is_a_card_that_says_so(desk: Desk) -> None:
+    """A garbled file has a card with the ledger's verdict and the word damaged, until restored."""
+    session = walked(desk)
+    sealed(desk, session)
+    path = desk.folder.session_file(session.id)
+    whole = path.read_bytes()
+    path.write_bytes(b"\x00" * 50)
+
+    damaged = catch_up(desk.folder).cards[0]
+    path.write_bytes(whole)
+    restored = catch_up(desk.folder).cards[0]
+
+    assert damaged.title == f"{NAME} (session file damaged)"
+    assert damaged.verdict == "no stop found"
+    assert restored.title == TITLE
+
+
+def test_folder_for_reading_is_left_alone(desk: Desk, tmp_path: Path) -> None:
+    """Cards of a copied folder are made without writing a catalogue into it."""
+    sealed(desk, walked(desk))
+    copy = tmp_path / "copy"
+    shutil.copytree(desk.logs, copy)
+
+    cards = catch_up(LogFolder.look(copy, RealDisk(), HandClock())).cards
+
+    assert len(cards) == 1
+    assert not (copy / "catalogue.json").exists()
+
+
+def test_newest_need_no_whole_ledger(desk: Desk) -> None:
+    """The newest sessions are known from the end of the ledger alone, and truly."""
+    fill(desk, 80)
+
+    quick, whole = newest(desk.folder).cards, catch_up(desk.folder).cards
+
+    assert quick == whole[: len(quick)]
+    assert 10 <= len(quick) < 80
+
+
+def test_progress_is_told(desk: Desk) -> None:
+    """Whoever waits is told how many files of how many were read."""
+    fill(desk, 120)
+    told: list[tuple[int, int]] = []
+
+    catch_up(desk.folder, lambda done, of: told.append((done, of)))
+
+    assert told == [(0, 120), (50, 120), (100, 120)]
+
+
+def test_finding_by_everything(desk: Desk) -> None:
+    """Text, rule file, person, verdict and days each narrow the list, newest first."""
+    old = walked(desk, words="Möwe on the boom")
+    sealed(desk, old)
+    later(desk, days=3)
+    new = walked(desk)
+    sealed(desk, new, absent="Orrin Vale")
+    day = desk.clock.now().date()
+
+    def ids(**wanted: object) -> list[str]:
+        return [card.session_id for card in find(desk, **wanted)]  # type: ignore[arg-type]  # one helper for all filters
+
+    assert ids() == [new.id, old.id]
+    assert ids(text="mowe BOOM") == [old.id]
+    assert ids(text="expired") == [old.id]
+    assert ids(person="vale orrin", rule_file="mast") == [new.id, old.id]
+    assert ids(person="nobody") == []
+    assert ids(verdict="not sealed") == [new.id]
+    assert ids(verdict="sealed") == [old.id]
+    assert ids(verdict="stopped") == []
+    assert ids(since=day) == [new.id]
+    assert ids(until=old.now().date().replace(day=25)) == [old.id]
