@@ -109,7 +109,7 @@ def rehearse(start: Start, name: str, logs: str | None) -> int:
 
 
 @standclear.command(short_help="List past sessions.")
-@click.argument("text", default="")
+@click.argument("text", nargs=-1)
 @click.option("--rule-file", default="", metavar="NAME", help="Only walks of this rule file.")
 @click.option("--person", default="", help="Only sessions with this person.")
 @click.option("--verdict", default="", help="Only sessions that ended with this verdict.")
@@ -120,7 +120,7 @@ def rehearse(start: Start, name: str, logs: str | None) -> int:
 @_start
 def review(
     start: Start,
-    text: str,
+    text: tuple[str, ...],
     rule_file: str,
     person: str,
     verdict: str,
@@ -136,7 +136,7 @@ def review(
     from checklist.commands.review import list_sessions, wanted_days
     from checklist.sessions.finding import Filter
 
-    wanted = Filter(text, rule_file, person, verdict, *wanted_days(since, until))
+    wanted = Filter(" ".join(text), rule_file, person, verdict, *wanted_days(since, until))
     return list_sessions(start.desk(logs), wanted, as_json=as_json)
 
 

@@ -11,9 +11,10 @@ from checklist.commands.exits import FINE, WRONG
 from checklist.commands.output import print_document, print_page
 from checklist.commands.places import refuse_unreadable
 from checklist.errors import StandclearError
-from checklist.rulebook import RulebookRefused, shipped_rules
+from checklist.rulebook import RulebookRefused
 from checklist.rulefile import RuleFileRefused
 from checklist.sessions.library import Library, Loaded
+from checklist.shipped import shipped_rules
 from checklist.walk.examples import ExampleResult, run_example
 
 LARGEST = 4_000_000

@@ -6,7 +6,6 @@ address (`generator/carbon-monoxide-distance`); its source stands in `rules/sour
 
 from checklist.rulebook.book import Book
 from checklist.rulebook.loader import RulebookRefused, load_book
-from checklist.rulebook.places import shipped_rules
 from checklist.rulebook.values import Cited, Row, Source, Standing, Table, Value
 
 __all__ = [
@@ -19,5 +18,4 @@ __all__ = [
     "Table",
     "Value",
     "load_book",
-    "shipped_rules",
 ]

@@ -36,6 +36,7 @@ from checklist.rulefile.model import (
     Way,
 )
 from checklist.rulefile.reach import can_apply
+from checklist.rulefile.repair import Blind
 from checklist.strictyaml import Document, Path
 
 _NOWHERE = Source("", "", "", Standing.MEMORY)
@@ -45,11 +46,16 @@ class Compiler:
     """Compiles one document; `errors` then holds a sentence for everything wrong in it."""
 
     def __init__(
-        self, document: Document, book: Book, calculations: Mapping[str, Calculation]
+        self,
+        document: Document,
+        book: Book,
+        calculations: Mapping[str, Calculation],
+        blind: Blind,
     ) -> None:
         self.document = document
         self.book = book
         self.calculations = calculations
+        self.blind = blind
         self.errors: list[tuple[Path, str]] = []
         self.steps: dict[str, Step] = {}
 
@@ -113,6 +119,8 @@ class Compiler:
             self._error(
                 (*path, "does-not-apply"), "a step that guards a life cannot be set aside so"
             )
+        if isinstance(step.kind, Confirm) and "unknown" in written.model_fields_set:
+            self._error((*path, "unknown"), "don't know counts as no to a confirm; say so in no:")
         stops = _can_stop(step)
         if stops and written.clear is None:
             self._error(path, "this step can stop, so it must say how: clear: none, or ways")
@@ -136,9 +144,7 @@ class Compiler:
                 if getattr(written, key) is not None:
                     self._error((*path, key), f"a {there[0]} has no “{key}” of its own")
         if written.people is not None:
-            roles = {Role(r): n for r, n in written.people.roles.items()}
-            trained = frozenset(map(Role, written.people.trained))
-            return People(roles, written.people.different, trained)
+            return self._people((*path, "people"), written.people)
         if written.calculation is not None:
             return self._compute(path, written.calculation)
         if written.reading is not None:
@@ -148,6 +154,16 @@ class Compiler:
         if written.confirm is not None:
             return Confirm(Effect(written.confirm.no))
         return Tag(written.tag.each) if written.tag is not None else _text(written)
+
+    def _people(self, path: Path, written: form.PeopleForm) -> People:
+        roles = {Role(r): n for r, n in written.roles.items()}
+        most = sum(roles.values())
+        if written.different > most:
+            self._error((*path, "different"), f"the roles have places for {most} people at most")
+        for i, role in enumerate(written.trained):
+            if Role(role) not in roles:
+                self._error((*path, "trained", i), f"“{role}” is not among the roles of this step")
+        return People(roles, written.different, frozenset(map(Role, written.trained)))
 
     def _reading(
         self, path: Path, written: form.StepForm, reading: form.ReadingForm, first: Source
@@ -180,6 +196,8 @@ class Compiler:
             else None
             for side, text in (("below", written.below), ("above", written.above))
         ]
+        if ends[0] and ends[1] and ends[0].quantity > ends[1].quantity:
+            self._error(path, "every reading is below the one limit or above the other")
         return Bounds(ends[0], ends[1])
 
     def _limit(
@@ -233,8 +251,10 @@ class Compiler:
                 continue
             provider = self.steps.get(step_id)
             if provider is None:
-                self._error(here, f"no earlier step provides the fact “{step_id}”")
-            elif not _provides(provider.kind, inputs[name].dimension, inputs[name].choices):
+                self._no_fact(here, step_id)
+            elif step_id not in self.blind.steps and not _provides(
+                provider.kind, inputs[name].dimension, inputs[name].choices
+            ):
                 self._error(here, f"the step “{step_id}” does not provide a fitting “{name}”")
         return Compute(calculation, dict(written.inputs))
 
@@ -245,8 +265,9 @@ class Compiler:
             "any": written.any_ is not None,
             "not": written.not_ is not None,
         }
-        if sum(forms.values()) != 1:
-            self._error(path, "a condition is one of fact:, all:, any:, not:")
+        compares = {written.is_, written.in_, written.above, written.below} != {None}
+        if sum(forms.values()) != 1 or (compares and not forms["fact"]):
+            self._error(path, "a condition is one of fact: with a comparison, all:, any:, not:")
             return All(())
         if written.all_ is not None:
             return All(self._conditions((*path, "all"), written.all_))
@@ -265,7 +286,9 @@ class Compiler:
         fact = str(written.fact)
         step = self.steps.get(fact)
         if step is None:
-            self._error((*path, "fact"), f"no earlier step provides the fact “{fact}”")
+            self._no_fact((*path, "fact"), fact)
+            return All(())
+        if fact in self.blind.steps:
             return All(())
         if isinstance(step.kind, Reading):
             return self._beyond(path, written, fact, step.kind.dimension)
@@ -273,7 +296,9 @@ class Compiler:
         known = _values_of(step.kind)
         if not known:
             self._error((*path, "fact"), f"the step “{fact}” is not a confirm, choice or reading")
-        elif not values or written.above or written.below:
+        elif (
+            len([w for w in (written.is_, written.in_) if w]) != 1 or written.above or written.below
+        ):
             self._error(path, f"compare “{fact}” with is: or in: of {', '.join(known)}")
         for value in values:
             if known and value not in known:
@@ -289,8 +314,10 @@ class Compiler:
             self._quantity((*path, side), text, dimension) if text else None
             for side, text in (("above", written.above), ("below", written.below))
         ]
-        if ends == [None, None]:
+        if not written.above and not written.below and written.is_ is None and written.in_ is None:
             self._error(path, f"“{fact}” is a reading; compare it with above: or below:")
+        if written.above and written.below:
+            self._error(path, "compare with above: or below:, and join two with all: or any:")
         return Beyond(fact, ends[0], ends[1])
 
     def _examples(self, written: tuple[form.ExampleForm, ...]) -> tuple[Example, ...]:
@@ -318,8 +345,12 @@ class Compiler:
             )
         return tuple(made.values())
 
+    def _no_fact(self, path: Path, fact: str) -> None:
+        if not self.blind.ids:
+            self._error(path, f"no earlier step provides the fact “{fact}”")
+
     def _known(self, path: Path, step_id: str) -> None:
-        if step_id not in self.steps:
+        if step_id not in self.steps and not self.blind.ids:
             self._error(path, f"there is no step “{step_id}”")
 
     def _source(self, path: Path, source_id: str) -> Source:
@@ -344,7 +375,8 @@ class Compiler:
             return None
 
     def _error(self, path: Path, what: str) -> None:
-        self.errors.append((path, what))
+        if not self.blind.hides(path):
+            self.errors.append((path, what))
 
 
 def _text(written: form.StepForm) -> Text:

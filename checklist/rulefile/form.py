@@ -34,8 +34,8 @@ class ConditionForm(_Form):
     in_: tuple[Words, ...] | None = None
     above: Words | None = None
     below: Words | None = None
-    all_: tuple[ConditionForm, ...] | None = None
-    any_: tuple[ConditionForm, ...] | None = None
+    all_: Annotated[tuple[ConditionForm, ...], Field(min_length=1)] | None = None
+    any_: Annotated[tuple[ConditionForm, ...], Field(min_length=1)] | None = None
     not_: ConditionForm | None = None
 
 

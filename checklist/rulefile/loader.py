@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
 
 from checklist.calculations.kinds import Calculation
 from checklist.errors import StandclearError
 from checklist.rulebook import Book
 from checklist.rulefile.model import RuleFile
-from checklist.strictyaml import Document, Path, read_yaml
+from checklist.rulefile.saying import Wrong, shape_errors
+from checklist.strictyaml import Document, read_yaml
 
 
 class RuleFileRefused(StandclearError):
@@ -32,78 +32,41 @@ def load_rule_file(
 
     from checklist.rulefile.compiler import Compiler
     from checklist.rulefile.form import RuleFileForm
+    from checklist.rulefile.repair import Blind, repaired
 
     try:
         document = read_yaml(text, name)
     except StandclearError as error:
         raise RuleFileRefused([error.sentence()]) from None
+    blind = Blind()
+    errors: list[Wrong] = []
+    written: RuleFileForm | None
     try:
         written = RuleFileForm.model_validate(document.data)
     except ValidationError as error:
-        found = [_said(e["loc"], dict(e), document) for e in error.errors()]
-        raise RuleFileRefused(_in_order(found, document)) from None
-    compiler = Compiler(document, book, calculations)
+        errors, unusable = shape_errors(error.errors(), document.data)
+        any_source = next(iter(book.sources), "practice")
+        written, blind = repaired(document.data, unusable, any_source)
+    if written is None:
+        raise RuleFileRefused(_in_order(errors, document))
+    compiler = Compiler(document, book, calculations, blind)
     rule_file = compiler.compile(written)
-    if compiler.errors:
-        raise RuleFileRefused(_in_order(compiler.errors, document))
+    errors += compiler.errors
+    if errors:
+        raise RuleFileRefused(_in_order(errors, document))
     return rule_file
 
 
-def _in_order(errors: list[tuple[Path, str]], document: Document) -> list[str]:
-    def place(error: tuple[Path, str]) -> tuple[int, int]:
+def _in_order(errors: list[Wrong], document: Document) -> list[str]:
+    def place(error: Wrong) -> tuple[int, int]:
         for end in range(len(error[0]), -1, -1):
             found = document.places.get(error[0][:end])
             if found:
                 return found.line, found.column
         return 0, 0
 
-    return [
-        f"{document.where(path)}: {what.rstrip('.')}." for path, what in sorted(errors, key=place)
-    ]
+    return [f"{document.where(path)}: {_whole(what)}" for path, what in sorted(errors, key=place)]
 
 
-def _said(
-    loc: tuple[str | int, ...], error: dict[str, Any], document: Document
-) -> tuple[Path, str]:
-    """Translate one pydantic error into our words, with the path as the file has it."""
-    path = _path_in(document.data, loc)
-    key = path[-1] if path else ""
-    context = error.get("ctx", {})
-    match error["type"]:
-        case "extra_forbidden" if key == "yes" and "confirm" in path:
-            what = "a confirm is worded so that yes is the safe answer; say only what a no does"
-        case "extra_forbidden":
-            what = f"the key “{key}” is not known here"
-        case "missing":
-            what = f"the key “{loc[-1]}” is missing"
-        case "literal_error":
-            what = f"“{_short(error.get('input'))}” is not {context.get('expected', 'allowed')}"
-        case "string_pattern_mismatch":
-            what = f"“{_short(error.get('input'))}” is not an id; write small letters, digits and -"
-        case "string_type":
-            what = "a text is needed here"
-        case "too_short":
-            what = f"at least {context.get('min_length', 1)} needed here"
-        case "string_too_short":
-            what = "nothing stands here; write a text"
-        case _:
-            what = str(error["msg"])
-    return path, what
-
-
-def _path_in(data: Any, loc: tuple[str | int, ...]) -> Path:
-    """Return the part of a pydantic location that exists in the data (union tags do not)."""
-    path: list[str | int] = []
-    inner: Any = data
-    for part in loc:
-        try:
-            inner = inner[part]
-        except (KeyError, IndexError, TypeError):
-            continue
-        path.append(part)
-    return tuple(path)
-
-
-def _short(value: Any) -> str:
-    text = str(value)
-    return text if len(text) <= 40 else f"{text[:37]}..."
+def _whole(what: str) -> str:
+    return what if what.endswith((".", "?")) else f"{what}."

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from decimal import Decimal
-from itertools import islice, product
+from collections.abc import Mapping
+from itertools import pairwise
 
 from checklist.quantities import Quantity
 from checklist.rulefile.conditions import Beyond, Condition, Fact, Truth, Unsaid
-from checklist.rulefile.model import Choice, Confirm, Step
+from checklist.rulefile.model import Choice, Confirm, Reading, Step
 
 _MOST = 50_000
-"""Combinations tried; a condition over more facts than this is taken as reachable."""
+"""Answers tried; a condition that needs more is taken as reachable."""
 
 
 def can_apply(condition: Condition, earlier: Mapping[str, Step]) -> bool:
@@ -21,13 +20,23 @@ def can_apply(condition: Condition, earlier: Mapping[str, Step]) -> bool:
     fact whose own step does not apply under the tried answers counts as not asked.
     """
     facts = _facts_behind(condition, earlier)
-    domains = [_domain(name, condition, earlier, facts) for name in facts]
-    combinations = product(*domains)
-    for values in islice(combinations, _MOST):
-        answers = dict(zip(facts, values, strict=True))
-        if condition.truth(_as_asked(answers, earlier)) is Truth.TRUE:
+    domains = {name: _domain(name, condition, earlier, facts) for name in facts}
+    tried = 0
+    waiting: list[dict[str, Fact]] = [{}]
+    while waiting:
+        seen = waiting.pop()
+        tried += 1
+        truth = condition.truth(seen)
+        if truth is Truth.TRUE or tried > _MOST:
             return True
-    return next(combinations, None) is not None
+        if truth is Truth.FALSE or len(seen) == len(facts):
+            continue
+        name = facts[len(seen)]
+        when = earlier[name].when
+        asked = when is None or when.truth(seen) is not Truth.FALSE
+        values = domains[name] if asked else [Unsaid.NOT_ASKED]
+        waiting.extend({**seen, name: value} for value in values)
+    return False
 
 
 def _facts_behind(condition: Condition, earlier: Mapping[str, Step]) -> list[str]:
@@ -49,24 +58,30 @@ def _domain(
     if isinstance(kind, Choice):
         return list(kind.options)
     conditions = [condition, *(w for f in facts if (w := earlier[f].when) is not None)]
-    return list(_around(name, conditions))
+    signed = isinstance(kind, Reading) and kind.dimension == "temperature"
+    return list(_around(name, conditions, signed=signed))
 
 
-def _around(name: str, conditions: list[Condition]) -> Iterator[Quantity]:
-    """Yield quantities at, below and above every limit that is compared with a reading."""
-    for condition in conditions:
-        for atom in condition.atoms():
-            if isinstance(atom, Beyond) and atom.fact == name:
-                for limit in filter(None, (atom.above, atom.below)):
-                    step = max(abs(limit.value) / 1000, Decimal("0.001"))
-                    for value in (limit.value, limit.value - step, limit.value + step):
-                        yield Quantity(value, limit.unit)
+def _around(name: str, conditions: list[Condition], *, signed: bool) -> list[Quantity]:
+    """Return the limits that a reading is compared with, and one quantity between each two.
 
-
-def _as_asked(answers: Mapping[str, Fact], earlier: Mapping[str, Step]) -> dict[str, Fact]:
-    seen: dict[str, Fact] = {}
-    for name, value in answers.items():
-        when = earlier[name].when
-        asked = when is None or when.truth(seen) is not Truth.FALSE
-        seen[name] = value if asked else Unsaid.NOT_ASKED
-    return seen
+    Only a temperature is `signed`; no other reading can be below zero.
+    """
+    limits = sorted(
+        {
+            limit
+            for condition in conditions
+            for atom in condition.atoms()
+            if isinstance(atom, Beyond) and atom.fact == name
+            for limit in (atom.above, atom.below)
+            if limit is not None
+        }
+    )
+    between = [
+        Quantity.of((one.to(one.unit.symbol) + two.to(one.unit.symbol)) / 2, one.unit.symbol)
+        for one, two in pairwise(limits)
+    ]
+    ends = [Quantity(end.value + by, end.unit) for end, by in ((limits[0], -1), (limits[-1], 1))]
+    if not signed and ends[0].value < 0:
+        ends[0] = Quantity(limits[0].value / 2, limits[0].unit)
+    return [q for q in (*limits, *between, *ends) if signed or q.value >= 0]

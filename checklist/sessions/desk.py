@@ -5,12 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from checklist.record.clock import Clock, RealClock
 from checklist.record.disk import Disk, RealDisk
 from checklist.record.folder import LogFolder, default_log_folder
-from checklist.record.registers import Registers
 from checklist.sessions.library import Library
+
+if TYPE_CHECKING:
+    from checklist.record.registers import Registers
 
 CLUB_RULES = "club-rules"
 """The folder of a club's own rule files, beside the log folder."""
@@ -42,4 +45,6 @@ class Desk:
     @cached_property
     def registers(self) -> Registers:
         """The registers of people, instruments, kit and isolation points."""
+        from checklist.record.registers import Registers
+
         return Registers.open(self.folder)

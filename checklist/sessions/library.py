@@ -6,10 +6,14 @@ import hashlib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from checklist.errors import StandclearError
-from checklist.rulebook import Book, load_book, shipped_rules
-from checklist.rulefile import RuleFile, load_rule_file
+from checklist.shipped import shipped_rules
+
+if TYPE_CHECKING:  # the list of rule files must be on the first screen before these are loaded
+    from checklist.rulebook import Book
+    from checklist.rulefile import RuleFile
 
 SHIPPED = "shipped"
 CLUB = "club"
@@ -87,6 +91,8 @@ class Library:
 
     def book(self) -> Book:
         """Return the shipped book of values alone."""
+        from checklist.rulebook import load_book
+
         texts = {"sources.yaml": _bytes(self._shipped / "sources.yaml")}
         for table in sorted((self._shipped / "tables").glob("*.yaml")):
             texts[f"tables/{table.name}"] = _bytes(table)
@@ -100,7 +106,9 @@ class Library:
 
 def loaded_from(texts: Mapping[str, bytes], shown_name: str) -> Loaded:
     """Return the rule file in `texts`, which hold everything it was or is to be used with."""
-    from checklist.calculations.registry import CALCULATIONS  # late: not needed for a list
+    from checklist.calculations.registry import CALCULATIONS
+    from checklist.rulebook import load_book
+    from checklist.rulefile import load_rule_file
 
     book = load_book({n: _decoded(t, n) for n, t in texts.items() if n != RULE_FILE})
     text = _decoded(texts[RULE_FILE], shown_name)
@@ -115,10 +123,11 @@ def loaded_from_kept(hashes: Mapping[str, str], read: Callable[[str], bytes]) ->
 
 
 def _head(path: Path, origin: str) -> Listed:
-    """Read name, title and about only, with the strict reader but no models."""
+    """Read what stands before the parts, with the strict reader; a walk reads the whole file."""
     from checklist.strictyaml import read_yaml
 
-    data = read_yaml(_decoded(_bytes(path), path.name), path.name).data
+    head, _, _ = _decoded(_bytes(path), path.name).partition("\nparts:")
+    data = read_yaml(head, path.name).data
     if not isinstance(data, dict) or not isinstance(data.get("title"), str):
         raise StandclearError("this is not a rule file", where=path.name, right="It has a title.")
     if data.get("name") != path.stem:

@@ -141,9 +141,7 @@ def overview(desk: Desk) -> Overview:
     )
 
 
-def _unfinished(
-    desk: Desk, view: LedgerView, problems: list[str]
-) -> tuple[Unfinished, ...]:
+def _unfinished(desk: Desk, view: LedgerView, problems: list[str]) -> tuple[Unfinished, ...]:
     found = [
         _one_unfinished(desk, session_id, state, problems)
         for session_id, state in view.states.items()

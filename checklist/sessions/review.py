@@ -5,12 +5,12 @@ from __future__ import annotations
 from datetime import datetime
 
 from checklist.errors import StandclearError
+from checklist.record.begin import rule_of
 from checklist.record.errors import RecordError
 from checklist.record.folder import LogFolder
 from checklist.record.ledger import Ledger
 from checklist.record.lines import ABANDONED
 from checklist.record.report import Check, Findings, Outcome
-from checklist.record.seal import rule_of
 from checklist.record.states import SessionState, State, state_of
 from checklist.record.verify_session import check_session
 from checklist.sessions.desk import Desk

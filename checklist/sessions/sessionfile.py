@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from checklist.errors import StandclearError
+from checklist.record.begin import rule_of
 from checklist.record.errors import RecordError
 from checklist.record.folder import LogFolder
 from checklist.record.lines import LARGEST_FILE, Line, hash_of, parse_line, scan
-from checklist.record.seal import rule_of
 from checklist.record.states import SessionState
 
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from checklist.rulebook import Book, load_book, shipped_rules
+from checklist.rulebook import Book, load_book
+from checklist.shipped import shipped_rules
 
 
 @pytest.fixture(scope="session")

@@ -48,7 +48,7 @@ def test_list_is_newest_first_and_old_results_expired(shell: Shell, ids: list[st
     [
         ((), [1, 0]),
         (("crow boom",), [0]),
-        (("CROW",), [0]),
+        (("CROW", "boom"), [0]),
         (("--rule-file", NAME), [1, 0]),
         (("--rule-file", "emergency-power"), []),
         (("--person", "tamsin"), [1, 0]),

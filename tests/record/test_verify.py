@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,12 +11,13 @@ from typing import TYPE_CHECKING
 import pytest
 
 from checklist.record.disk import RealDisk
-from checklist.record.entries import Draft
+from checklist.record.entries import Draft, RuleMark, Signer
 from checklist.record.errors import RecordError
 from checklist.record.folder import LogFolder
+from checklist.record.journal import FileMark
 from checklist.record.ledger import Ledger
 from checklist.record.report import Outcome
-from checklist.record.seal import begin_session, resume_session
+from checklist.record.seal import begin_session, resume_session, rule_of
 from checklist.record.verify import verify
 from tests.record.crashdisk import ROOT, CrashDisk, Inode
 from tests.record.making import HandClock, begin, come_late, finish, open_folder, person, small_log
@@ -23,6 +25,7 @@ from tests.record.making import HandClock, begin, come_late, finish, open_folder
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from checklist.record.keys import UnlockedKey
     from checklist.record.report import Report
 
 LOG = ROOT / "logs"
@@ -304,3 +307,86 @@ def test_a_session_of_another_folder_is_found(tmp_path: Path) -> None:
     assert outcomes(verify(two), "origin") == {Outcome.FAILS}
     with pytest.raises(RecordError, match="another log folder"):
         Ledger(two).append(Draft("near miss"))
+
+
+def with_entries(folder: LogFolder, *drafts: Draft, key: UnlockedKey) -> Report:
+    """Add entries that a careless or lying program might write, well formed and well signed."""
+    for draft in drafts:
+        sign_with = [key] if any(signer.is_here for signer in draft.signers) else []
+        Ledger(folder).append(draft, sign_with)
+    return verify(folder)
+
+
+PAIRINGS = {
+    "begins twice": (["begun", "begun"], "begins a session a second time"),
+    "never began": (["abandoned"], "ends a session that never began"),
+    "ends twice": (["begun", "abandoned", "abandoned"], "ends a session a second time"),
+    "ends before it begins": (["abandoned", "begun"], "ends a session that never began"),
+}
+
+
+@pytest.mark.parametrize("pairing", PAIRINGS)
+def test_beginnings_and_ends_must_pair(tmp_path: Path, pairing: str) -> None:
+    """Every session begins once and ends at most once, whatever a program may have written."""
+    kinds, said = PAIRINGS[pairing]
+    folder = open_folder(tmp_path / "logs")
+    mark, rule = FileMark("0" * 64, 0), RuleMark("x", "1", "0" * 64)
+    drafts = [Draft(kind, "1" * 32, mark, rule=rule if kind == "begun" else None) for kind in kinds]
+    report = with_entries(folder, *drafts, key=person(folder, "Ada Quill"))
+
+    assert any(said in c.sentence for c in report.failures if c.name == "pairing")
+
+
+@pytest.mark.parametrize("flaw", ["none", "target", "file", "role", "person", "not missing"])
+def test_a_late_signature_must_be_awaited(tmp_path: Path, flaw: str) -> None:
+    """A late signature counts only for the entry, file, person and role that wait for it."""
+    folder = open_folder(tmp_path / "logs")
+    ada, ben = person(folder, "Ada Quill"), person(folder, "Ben Marsh")
+    closed = finish(folder, begin(folder, "1" * 32), ada, absent=("Ben Marsh",))
+    key = ada if flaw in {"person", "not missing"} else ben
+    role = {"role": "worker", "not missing": "in charge"}.get(flaw, "helper")
+    late = Draft(
+        "signed late",
+        "1" * 32,
+        FileMark("0" * 64, 0) if flaw == "file" else closed.entry.file,
+        target="0" * 64 if flaw == "target" else closed.sha256,
+        signers=(Signer(key.person, role, key.public, is_here=True),),
+    )
+    report = with_entries(folder, late, key=key)
+
+    assert outcomes(report, "pairing") == {Outcome.HOLDS if flaw == "none" else Outcome.FAILS}
+    assert (outcomes(report, "end") == {Outcome.HOLDS}) is (flaw == "none")
+
+
+@pytest.mark.parametrize("flaw", ["none", "verdict", "edition"])
+def test_what_is_signed_must_be_what_the_file_says(tmp_path: Path, flaw: str) -> None:
+    """An entry with the right hash but another verdict, or rule, than its file says fails."""
+    folder = open_folder(tmp_path / "logs")
+    ada = person(folder, "Ada Quill")
+    journal = begin(folder, "1" * 32)
+    journal.append("closed", {"verdict": "stopped"})
+    rule = rule_of(journal.lines[0])
+    draft = Draft(
+        "sealed",
+        "1" * 32,
+        journal.digest(),
+        "no stop found" if flaw == "verdict" else "stopped",
+        replace(rule, edition="2027") if flaw == "edition" else rule,
+        signers=(Signer("Ada Quill", "in charge", ada.public, is_here=True),),
+    )
+    report = with_entries(folder, draft, key=ada)
+
+    assert outcomes(report, "session file") == {Outcome.HOLDS if flaw == "none" else Outcome.FAILS}
+
+
+def test_an_entry_dated_before_the_last_is_told(tmp_path: Path) -> None:
+    """A clock set back between two entries is a warning with its size, and no broken chain."""
+    clock = HandClock()
+    folder = LogFolder.open(tmp_path / "logs", RealDisk(), clock)
+    Ledger(folder).append(Draft("near miss"))
+    clock.set_wall(-7200)
+    Ledger(folder).append(Draft("near miss"))
+    said = [c for c in verify(folder).checks if c.name == "order of time"]
+
+    assert [c.outcome for c in said] == [Outcome.WARNING]
+    assert "7199 s before" in said[0].sentence

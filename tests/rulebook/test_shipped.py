@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from checklist.quantities import parse_quantity
-from checklist.rulebook import Book, Standing, load_book, shipped_rules
+from checklist.rulebook import Book, Standing, load_book
+from checklist.shipped import shipped_rules
 
 
 @pytest.fixture(scope="module")

@@ -231,6 +231,7 @@ async def test_wrong_input_is_one_sentence_and_stays_in_its_field(desk: Desk) ->
             await give(pilot, example.answers[state.step.id])
         form = screen.query_one("#entry").query_one(Form)
         form.query(Field).first().value = "25"
+        await pilot.pause()
         form.submit()
         await pilot.pause(0.1)
         row = form.query(FormRow).first()

@@ -10,6 +10,7 @@ from datetime import timedelta
 
 from checklist import __version__
 from checklist.record import notes
+from checklist.record.begin import rule_of
 from checklist.record.entries import FIRST_PREVIOUS, Draft, RuleMark, Signer, placed
 from checklist.record.entrytext import to_text
 from checklist.record.folder import LogFolder
@@ -17,7 +18,6 @@ from checklist.record.journal import FileMark
 from checklist.record.keys import UnlockedKey
 from checklist.record.ledger import note_path
 from checklist.record.lines import Line, compose, first_previous, hash_of, read_lines
-from checklist.record.seal import rule_of
 from checklist.sessions.desk import Desk
 from tests.sessions.pastsessions import key_of, sealed, walked
 
