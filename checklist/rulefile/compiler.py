@@ -94,9 +94,7 @@ class Compiler:
             self._source((*path, "sources", i), s) for i, s in enumerate(written.sources)
         )
         kind = self._kind(path, written, sources[0])
-        when = self._condition((*path, "when"), written.when) if written.when else None
-        if when and not can_apply(when, self.steps):
-            self._error((*path, "when"), "this step can never apply; no answers make it true")
+        when = self._when((*path, "when"), written.when) if written.when else None
         step = Step(
             id=written.id,
             ask=" ".join(written.ask.split()),
@@ -113,6 +111,16 @@ class Compiler:
         )
         self._check_step(path, written, step)
         return step
+
+    def _when(self, path: Path, written: form.ConditionForm) -> Condition | None:
+        """Return the condition; None where it has errors, so that nothing hangs on these."""
+        before = len(self.errors)
+        condition = self._condition(path, written)
+        if len(self.errors) > before or self.blind.hides(path):
+            return None
+        if not can_apply(condition, self.steps):
+            self._error(path, "this step can never apply; no answers make it true")
+        return condition
 
     def _check_step(self, path: Path, written: form.StepForm, step: Step) -> None:
         if step.may_not_apply and step.guards_life:

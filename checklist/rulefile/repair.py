@@ -60,11 +60,12 @@ def repaired(
         frozenset(_blind_steps(data, unusable)),
         any(_unit(p)[:1] == ("parts",) and p[4:5] in ((), ("id",)) for p in unusable),
     )
+    if not isinstance(whole, dict):
+        return None, blind
     try:
         _repair(whole, unusable, source)
         return RuleFileForm.model_validate(whole), blind
-    except (ValidationError, TypeError, AttributeError, KeyError, IndexError):
-        # TypeError and its like: parts, steps or examples are not lists of mappings at all.
+    except (ValidationError, _TooLittle):
         return None, blind
 
 
@@ -89,18 +90,29 @@ def _blind_steps(data: Any, unusable: Collection[Path]) -> set[str]:
 
 def _repair(whole: dict[str, Any], unusable: Collection[Path], source: str) -> None:
     _patch(whole, (), unusable, _WHOLE, into={"parts", "examples"})
-    for i, part in enumerate(whole["parts"]):
+    for i, part in enumerate(_listed(whole, "parts")):
         name = "beforehand" if i == 0 else "on the spot"
         _patch(part, ("parts", i), unusable, {**_PART, "part": name}, into={"steps"})
-        for j, step in enumerate(part["steps"]):
+        for j, step in enumerate(_listed(part, "steps")):
             stand_ins = {**_STEP, "id": f"unreadable-{i}-{j}", "sources": [source]}
             path: Path = ("parts", i, "steps", j)
             part["steps"][j] = _patch(step, path, unusable, stand_ins)
             if not any(kind in part["steps"][j] for kind in KINDS):
                 part["steps"][j]["text"] = {"example": "-"}
-    for k, example in enumerate(whole["examples"]):
+    for k, example in enumerate(_listed(whole, "examples")):
         stand_ins = {"name": f"unreadable-{k}", "verdict": "no stop found"}
         whole["examples"][k] = _patch(example, ("examples", k), unusable, stand_ins)
+
+
+class _TooLittle(Exception):
+    """Parts, steps or examples are no lists at all."""
+
+
+def _listed(entry: Any, key: str) -> list[Any]:
+    value = entry.get(key) if isinstance(entry, dict) else None
+    if not isinstance(value, list):
+        raise _TooLittle
+    return value
 
 
 def _patch(

@@ -21,6 +21,7 @@ def shape_errors(errors: Sequence[Any], data: Any) -> tuple[list[Wrong], list[Pa
     `errors` is what pydantic lists. A key that is misspelt is one mistake, although it is
     unknown and another is missing.
     """
+    errors = [e for e in errors if not _is_echo(e)]
     misspelt, put_right = _misspelt(errors, data)
     said: list[Wrong] = []
     unusable: list[Path] = []
@@ -35,6 +36,14 @@ def shape_errors(errors: Sequence[Any], data: Any) -> tuple[list[Wrong], list[Pa
         unusable.append(path)
         said.append((path, misspelt.get(path) or _what(path, dict(error))))
     return said, unusable
+
+
+def _is_echo(error: Any) -> bool:
+    """Return whether a list is called short only because what stands in it is wrong as well."""
+    given = error.get("input")
+    if error["type"] != "too_short" or not isinstance(given, list | dict):
+        return False
+    return len(given) >= int(error["ctx"]["min_length"])
 
 
 def _misspelt(errors: Sequence[Any], data: Any) -> tuple[dict[Path, str], set[Path]]:
@@ -72,6 +81,8 @@ def _what(path: Path, error: dict[str, Any]) -> str:
     if error["type"] == "literal_error" and not isinstance(given, str):
         return _SHAPES["string_type"]
     short = _short(given)
+    if path[-1:] == ("clear",):
+        return f"“{short}” is neither none nor a list of ways"
     match error["type"]:
         case "extra_forbidden":
             return f"the key “{path[-1]}” is not known here"
@@ -81,7 +92,7 @@ def _what(path: Path, error: dict[str, Any]) -> str:
         case "string_pattern_mismatch":
             return f"“{short}” is not an id; write small letters, digits and -"
         case "too_short":
-            return f"at least {context.get('min_length', 1)} needed here"
+            return f"at least {context.get('min_length', 1)} must stand here"
         case "greater_than_equal" | "less_than_equal":
             return f"“{short}” is not a count from 1 to 20"
         case _:

@@ -17,6 +17,7 @@ from textual.widgets import Static
 from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.screens.home import HomeScreen
+from checklist.screens.themes import DARK, LIGHT
 from checklist.sessions.desk import Desk
 
 if TYPE_CHECKING:
@@ -32,7 +33,8 @@ class StandclearApp(App[None]):
     CSS_PATH = "standclear.tcss"
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012 - Textual declares it so
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("ctrl+q", "quit", "quit", priority=True, show=False)
+        Binding("ctrl+q", "quit", "quit", priority=True, show=False),
+        Binding("ctrl+l", "light", "light or dark", priority=True, show=False),
     ]
 
     def __init__(self, desk: Desk, *, begin: str = "", rehearse: bool = False) -> None:
@@ -42,6 +44,9 @@ class StandclearApp(App[None]):
         """What was answered about the way for an ambulance, in the walk at hand."""
 
         self._begin, self._rehearse = begin, rehearse
+        for theme in (DARK, LIGHT):
+            self.register_theme(theme)
+        self.theme = DARK.name
 
     def get_default_screen(self) -> Screen[None]:
         """Return home."""
@@ -71,6 +76,10 @@ class StandclearApp(App[None]):
             notice.update(Content(shown(text)))
             return
         self.notify(shown(text), markup=False, timeout=10)
+
+    def action_light(self) -> None:
+        """Change between dark and light; light reads better in the sun."""
+        self.theme = LIGHT.name if self.theme == DARK.name else DARK.name
 
     def action_hurt(self) -> None:
         """Open the choice of what happened to someone; one key, from everywhere."""

@@ -131,11 +131,11 @@ class Form(Vertical):
         self.focus_first()
 
     def focus_first(self) -> None:
-        """Put the cursor into the first field that is empty, or the first of all."""
-        fields = list(self.query(Field))
-        empty = [f for f in fields if not f.value]
-        for found in (empty or fields)[:1]:
-            found.focus()
+        """Put the cursor into the first field that must still be filled, or the first of all."""
+        rows = list(self.query(FormRow))
+        empty = [r for r in rows if not r.text and not r.row.may_be_empty]
+        for found in (empty or rows)[:1]:
+            found.query_one(Field).focus()
 
     @on(Input.Changed)
     def _changed(self, event: Input.Changed) -> None:

@@ -106,8 +106,6 @@ class ReviewScreen(Framed):
         self._find()
 
     def _tell(self, done: int, of: int) -> None:
-        if not self.is_attached:
-            return
         self._reading = f"reading {done} of {of} sessions"
         self._say()
 
@@ -120,7 +118,7 @@ class ReviewScreen(Framed):
     async def _find(self) -> None:
         """List what fits the field."""
         index = self._index
-        if index is None:
+        if index is None or not self._is_whole:
             return
         try:
             wanted = read_filter(self.query_one("#filter", Field).value)
@@ -130,10 +128,18 @@ class ReviewScreen(Framed):
             return
         self._wrong = ""
         found = await asyncio.to_thread(index.find, wanted)
-        self.sessions.show(found, index.result)
-        self._say()
+        if self._is_whole:
+            self.sessions.show(found, index.result)
+            self._say()
+
+    @property
+    def _is_whole(self) -> bool:
+        """Whether the screen still has its parts: a thread may come back after it was left."""
+        return bool(self.query(SessionList)) and bool(self.query("#filter"))
 
     def _say(self) -> None:
+        if not self._is_whole:
+            return
         count = len(self.sessions.cards)
         whole = len(self._index.cards) if self._index else 0
         right = f"{count} of {whole}" if count != whole else f"{count}"

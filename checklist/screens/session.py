@@ -73,10 +73,13 @@ class SessionScreen(Framed):
         try:
             record = await asyncio.to_thread(read_session, self.app.desk, self.session_id)
         except StandclearError as error:
-            self.title_line.say("This session cannot be read", urgent=True)
-            self._notice(error.sentence(), wrong=True)
+            if self._is_whole:
+                self.title_line.say("This session cannot be read", urgent=True)
+                self._notice(error.sentence(), wrong=True)
             return
         self._record = record
+        if not self._is_whole:
+            return
         self.query_one("#text", Static).update(_content(as_text(record)))
         flawed = bool(record.missing or record.problems)
         self.title_line.say(record.title, record.result, urgent=flawed)
@@ -99,6 +102,8 @@ class SessionScreen(Framed):
             said = error.sentence() if isinstance(error, StandclearError) else str(error)
             self._notice(said, wrong=True)
             return
+        if not self._is_whole:
+            return
         checks = self.query_one("#checks", Static)
         checks.update(_content(_report_lines(report, self.app.now().strftime("%H:%M:%S"))))
         checks.display = True
@@ -116,7 +121,14 @@ class SessionScreen(Framed):
             return bool(self._record and self._record.missing)
         return True
 
+    @property
+    def _is_whole(self) -> bool:
+        """Whether the screen still has its parts: a thread may come back after it was left."""
+        return bool(self.query("#text"))
+
     def _notice(self, text: str, *, wrong: bool = False) -> None:
+        if not self._is_whole:
+            return
         notice = self.query_one("#notice", Static)
         notice.update(Content(shown(text)))
         notice.set_class(wrong, "-wrong")

@@ -1,0 +1,1 @@
+"""What to ask: loading rule files."""

@@ -1,0 +1,1 @@
+"""The rule files that are shipped."""

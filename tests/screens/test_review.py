@@ -204,3 +204,19 @@ async def test_empty_log(desk: Desk) -> None:
         text = seen(pilot)
 
     assert "There is no session yet." in text
+
+
+async def test_leaving_while_the_log_is_read(desk: Desk) -> None:
+    """Escape in the middle of reading leaves at once, and what comes back late harms nothing."""
+    fill(desk, 300)
+    app = StandclearApp(desk)
+
+    async with app.run_test(size=(80, 24)) as pilot:
+        for _ in range(3):
+            app.review()
+            await wait_for(pilot, ReviewScreen)
+            await pilot.press("x", "escape")
+        still_open = isinstance(app.screen, ReviewScreen)
+        app.review()
+
+    assert not still_open

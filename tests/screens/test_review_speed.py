@@ -24,15 +24,16 @@ ROUNDS = 5
 async def first_sessions(desk: Desk) -> float:
     """Return the seconds from the key to the first list on the terminal."""
     app = StandclearApp(desk)
-    async with app.run_test(size=(80, 24)) as pilot:
+    async with app.run_test(size=(80, 24)):
         await app.workers.wait_for_complete()  # home has read the log by then
         begun = time.perf_counter()
         app.review()
         while not lists_sessions(app):
             await asyncio.sleep(0.001)
-        await pilot.pause()
-        taken = time.perf_counter() - begun
-        return taken
+        painted = asyncio.Event()
+        app.screen.call_after_refresh(painted.set)
+        await painted.wait()
+        return time.perf_counter() - begun
 
 
 def lists_sessions(app: StandclearApp) -> bool:
