@@ -39,7 +39,8 @@ async def give(pilot: Pilot[None], typed: Any) -> int:
     walk = pilot.app.screen
     assert isinstance(walk, WalkScreen)
     step = walk.state.step
-    before = len(walk.session.walk.events)
+    session = walk.session
+    before = len(session.walk.events)
     if isinstance(step.kind, Confirm | Choice) or typed == "don't know":
         walk.query_one("#entry").query_one(Keys).post_message(Chosen(typed))
         inputs = 1
@@ -50,7 +51,7 @@ async def give(pilot: Pilot[None], typed: Any) -> int:
         is_at_work = any(w.is_running for w in pilot.app.workers if w.node is walk)
         if pilot.app.screen is not walk:
             break
-        if len(walk.session.walk.events) > before and not is_at_work:
+        if len(session.walk.events) > before and not is_at_work:
             break
     return inputs
 

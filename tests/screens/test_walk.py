@@ -268,7 +268,7 @@ async def test_stop_of_work_asks_volatile_answers_again(desk: Desk) -> None:
 
 @pytest.mark.parametrize("emergency", EMERGENCIES, ids=lambda e: e.name)
 async def test_help_comes_while_typing_and_fits_one_screen(desk: Desk, emergency: Any) -> None:
-    """Ctrl+Y works in a field; each kind of harm is one 80x24 screen that begins with the same words."""
+    """Ctrl+Y works in a field; each kind of harm is one screen with the same first words."""
     app = StandclearApp(desk, begin="emergency-power")
     async with app.run_test(size=SIZE) as pilot:
         await begun(pilot)

@@ -90,6 +90,7 @@ async def test_the_good_path_is_sealed_and_verifies(
     assert str(example.verdict) in on_screen
     assert not [c for c in report.checks if str(c.outcome) == "fails"]
     assert most_inputs is None or inputs <= most_inputs, inputs
+    print(f"{name}: {inputs} inputs from the first question to the seal")
 
 
 async def test_a_terminal_that_is_killed_loses_no_answer(desk: Desk) -> None:
