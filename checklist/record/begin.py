@@ -70,18 +70,22 @@ def resume_session(folder: LogFolder, session_id: str) -> tuple[Journal, TornTai
     """
     with folder.lock(LOCK):
         state = state_of(Ledger(folder).of_session(session_id))
-    if state.state is not State.RUNNING:
-        raise EntryRefused(
-            f"this session has ended: {state.state.value}", right="Begin a new session."
-        )
+    _require_running(state.state)
     journal, torn = Journal.resume(folder, session_id)
     try:
         with folder.lock(LOCK):
-            enter_begun(folder, Ledger(folder), journal)
+            ending = enter_begun(folder, Ledger(folder), journal)
+        if ending is not None:  # another program ended it since the first look
+            _require_running(state_of([ending]).state)
     except BaseException:
         journal.close()
         raise
     return journal, torn
+
+
+def _require_running(state: State) -> None:
+    if state is not State.RUNNING:
+        raise EntryRefused(f"this session has ended: {state.value}", right="Begin a new session.")
 
 
 def rule_of(first: Line) -> RuleMark:

@@ -46,7 +46,7 @@ def spell(value: object, depth: int = 1) -> str:
         return encode_basestring(value)
     if isinstance(value, dict):
         _require_depth(depth)
-        return "{" + ",".join([_pair(k, v, depth + 1) for k, v in value.items()]) + "}"
+        return "{" + _pairs(value, depth + 1) + "}"
     if isinstance(value, list):
         _require_depth(depth)
         return "[" + ",".join([spell(item, depth + 1) for item in value]) + "]"
@@ -91,10 +91,18 @@ def parse(data: bytes) -> dict[str, Json]:
     return found
 
 
-def _pair(key: object, value: object, depth: int) -> str:
-    if not isinstance(key, str):
-        raise JsonRefused(f"the key {key!r} is not text")
-    return f"{encode_basestring(key)}:{spell(value, depth)}"
+def _pairs(data: dict[str, object], depth: int) -> str:
+    for key in data:
+        if not isinstance(key, str):
+            raise JsonRefused(f"the key {key!r} is not text")
+    return ",".join(
+        [
+            f"{encode_basestring(key)}:{encode_basestring(item)}"
+            if isinstance(item, str)
+            else f"{encode_basestring(key)}:{spell(item, depth)}"
+            for key, item in data.items()
+        ]
+    )
 
 
 def _require_depth(depth: int) -> None:

@@ -174,11 +174,11 @@ def _open_matters(found: Overview) -> Iterator[Option]:
         place = walk.step or walk.says
         count = f"{walk.done} of {walk.asked} done" if walk.done is not None else ""
         left = f", left {walk.left:%d %b %H:%M}" if walk.left else ""
-        elsewhere = ", open in another program" if walk.is_open_elsewhere else ""
+        elsewhere = "OPEN ELSEWHERE, " if walk.is_open_elsewhere else ""
         yield _row(
             f"walk:{walk.session_id}",
             f"unfinished: {walk.title}",
-            f"{count}{left}{elsewhere}  {place}",
+            f"{elsewhere}{count}{left}  {place}",
         )
     for session in found.unsigned:
         missing = ", ".join(f"{s.person} ({s.role})" for s in session.missing)

@@ -72,10 +72,10 @@ class SessionScreen(Framed):
     async def _read(self) -> None:
         try:
             record = await asyncio.to_thread(read_session, self.app.desk, self.session_id)
-        except StandclearError as error:
+        except (StandclearError, OSError) as error:
             if self._is_whole:
                 self.title_line.say("This session cannot be read", urgent=True)
-                self._notice(error.sentence(), wrong=True)
+                self._notice(_sentence(error), wrong=True)
             return
         self._record = record
         if not self._is_whole:
@@ -99,8 +99,7 @@ class SessionScreen(Framed):
         try:
             report = await asyncio.to_thread(verify, self.app.desk.folder, self.session_id)
         except (StandclearError, OSError) as error:
-            said = error.sentence() if isinstance(error, StandclearError) else str(error)
-            self._notice(said, wrong=True)
+            self._notice(_sentence(error), wrong=True)
             return
         if not self._is_whole:
             return
@@ -132,6 +131,10 @@ class SessionScreen(Framed):
         notice = self.query_one("#notice", Static)
         notice.update(Content(shown(text)))
         notice.set_class(wrong, "-wrong")
+
+
+def _sentence(error: StandclearError | OSError) -> str:
+    return error.sentence() if isinstance(error, StandclearError) else str(error)
 
 
 def _report_lines(report: Report, at: str) -> list[str]:

@@ -15,8 +15,9 @@ from checklist.record.ledger import Ledger, Recorded, read_note
 from checklist.record.states import SessionState, State, states_of
 from checklist.rulefile import Effect
 from checklist.sessions.ledgerview import LedgerView, view_ledger
+from checklist.sessions.readevents import events_of
 from checklist.sessions.sessionfile import SessionFile, read_session_file, rule_name, title_of
-from checklist.sessions.steprecords import events_of, people_of
+from checklist.sessions.steprecords import people_of
 from checklist.sessions.validity import Validity
 from checklist.walk.answers import DoesNotApply, Hung, Inputs, Measured, Written
 from checklist.walk.events import (

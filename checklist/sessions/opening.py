@@ -8,7 +8,7 @@ from typing import Any
 from checklist.errors import StandclearError
 from checklist.record import kept
 from checklist.record.clock import clock_step
-from checklist.record.errors import Damaged
+from checklist.record.errors import Damaged, HeldElsewhere
 from checklist.record.folder import LogFolder
 from checklist.record.journal import Journal, TornTail
 from checklist.record.lines import ABANDONED, Line
@@ -65,7 +65,12 @@ def go_on(desk: Desk, session_id: str) -> Opened:
     What was found on the way is said, and kept in the session: a torn end that was set
     aside, a clock that was moved, rules that have changed since the walk was begun.
     """
-    journal, torn = resume_session(desk.folder, session_id)
+    try:
+        journal, torn = resume_session(desk.folder, session_id)
+    except HeldElsewhere:
+        raise HeldElsewhere(
+            "this walk is open in another program", right="Close it there first."
+        ) from None
     if journal.lines[-1].what == ABANDONED:  # the program stopped before the ledger had it
         journal.close()
         abandon(desk.folder, session_id, "given up")

@@ -15,6 +15,7 @@ from checklist.record.states import SessionState, State
 from checklist.sessions.desk import Desk
 from checklist.sessions.ledgerview import LedgerView, view_ledger
 from checklist.sessions.opening import loaded_rules, walk_of
+from checklist.sessions.readevents import events_of
 from checklist.sessions.results import brief_text, is_expired, result_text
 from checklist.sessions.sessionfile import (
     CHANGED,
@@ -188,6 +189,9 @@ def _one_unfinished(
 def _walk(desk: Desk, file: SessionFile) -> Walk:
     if file.first is None:
         raise StandclearError("the session's first line cannot be read")
+    _, unreadable = events_of(file.lines)
+    if unreadable:
+        raise StandclearError(unreadable[0])
     return walk_of(loaded_rules(desk, file.first), file.lines)
 
 

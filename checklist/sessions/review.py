@@ -17,11 +17,12 @@ from checklist.sessions.desk import Desk
 from checklist.sessions.ledgerview import session_files, view_ledger
 from checklist.sessions.library import Loaded
 from checklist.sessions.opening import rules_kept
+from checklist.sessions.readevents import events_of
 from checklist.sessions.results import result_text
 from checklist.sessions.sessionfile import SessionFile, read_session_file, rule_name, title_of
 from checklist.sessions.sessionrecord import SessionRecord, SignatureRecord, Signed
 from checklist.sessions.signatures import signatures_of
-from checklist.sessions.steprecords import events_of, people_of, remarks, step_records
+from checklist.sessions.steprecords import people_of, remarks, step_records
 from checklist.sessions.validity import Validity
 
 SHORTEST_NAME = 6

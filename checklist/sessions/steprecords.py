@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from itertools import pairwise
 
-from checklist.errors import StandclearError
 from checklist.record.clock import clock_step
 from checklist.record.lines import Line
 from checklist.rulefile import Effect, Step
@@ -27,25 +25,7 @@ from checklist.walk.events import (
     WorkStopped,
 )
 from checklist.walk.progress import Status, progress
-from checklist.walk.stored import from_data
 from checklist.walk.wording import answer_text
-
-_NOT_EVENTS = {"begun", "abandoned", "closed"}
-
-
-def events_of(lines: Sequence[Line]) -> tuple[list[Event], list[str]]:
-    """Return what happened, and for each line that cannot be understood a sentence showing it."""
-    events: list[Event] = []
-    problems = []
-    for line in lines:
-        if line.what in _NOT_EVENTS:
-            continue
-        try:
-            events.append(from_data(line.what, line.data, line.at))
-        except StandclearError as problem:
-            kept = json.dumps(line.data, ensure_ascii=False)
-            problems.append(f"Line {line.number}: {problem.sentence()}. It holds: {kept}")
-    return events, problems
 
 
 def step_records(

@@ -13,9 +13,9 @@ from checklist.record.errors import RecordError
 from checklist.record.ledger import Recorded
 from checklist.record.lines import Line, parse_line
 from checklist.record.matching import name_key
+from checklist.sessions.readevents import event_of
 from checklist.walk.answers import Hung, HungTag
 from checklist.walk.events import Answered
-from checklist.walk.stored import from_data
 
 TAKEN_OFF = "tag taken off"
 """The kind of ledger entry that ends a tag; its fields `point` and `lock` say which."""
@@ -108,7 +108,7 @@ def _same(one: str, other: str) -> bool:
 
 def _answered(line: Line) -> Answered | None:
     try:
-        event = from_data(line.what, line.data, line.at)
+        event = event_of(line)
     except StandclearError:
         return None
     return event if isinstance(event, Answered) else None

@@ -6,11 +6,13 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from checklist.record import begin as begin_module
 from checklist.record.errors import Damaged, EntryRefused, RecordError
 from checklist.record.folder import LogFolder
+from checklist.record.journal import Journal
 from checklist.record.lines import read_lines
 from checklist.record.seal import Signing, abandon, begin_session, resume_session, seal, sign_late
-from checklist.record.states import State, session_states
+from checklist.record.states import SessionState, State, session_states, state_of
 from checklist.record.verify import verify
 from tests.record.making import begin, come_late, finish, open_folder, person
 
@@ -192,6 +194,20 @@ def test_a_session_without_entry_is_entered_when_resumed(folder: LogFolder) -> N
     again.close()
 
     assert session_states(folder)["a" * 32].begun is not None
+
+
+def test_a_session_that_ends_while_it_is_opened_is_refused(
+    folder: LogFolder, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Another program may end a session between the first look and the lock; that is seen."""
+    journal = begin(folder)
+    finish(folder, journal, person(folder, "Ada Quill"))
+    journal.close()
+    looks = iter([SessionState(State.RUNNING)])
+    monkeypatch.setattr(begin_module, "state_of", lambda group: next(looks, state_of(group)))
+    with pytest.raises(EntryRefused, match="has ended: sealed"):
+        resume_session(folder, journal.session_id)
+    Journal.resume(folder, journal.session_id)[0].close()
 
 
 def test_one_person_in_two_roles_signs_once(folder: LogFolder) -> None:

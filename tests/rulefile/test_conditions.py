@@ -19,8 +19,8 @@ from checklist.rulefile.conditions import (
     Truth,
     Unsaid,
 )
-from checklist.rulefile.model import Choice, Confirm, Effect, Kind, Reading, Step
 from checklist.rulefile.model import Bounds as NoBounds
+from checklist.rulefile.model import Choice, Confirm, Effect, Kind, Reading, Step
 from checklist.rulefile.reach import can_apply
 from tests.rulefile.making import changed, errors_of, loaded
 
@@ -156,9 +156,9 @@ def test_a_temperature_may_be_below_zero() -> None:
 
 def test_long_chains_are_decided_and_quickly() -> None:
     """Forty steps in a row, each asked after a no to the one before, are decided at once."""
-    steps = [step("s0", CONFIRM)]
-    for number in range(1, 40):
-        steps.append(step(f"s{number}", CONFIRM, Is(f"s{number - 1}", ("no",))))
+    behind = (Is(f"s{number - 1}", ("no",)) for number in range(1, 40))
+    rest = (step(f"s{number}", CONFIRM, when) for number, when in enumerate(behind, start=1))
+    steps = [step("s0", CONFIRM), *rest]
     begun = time.perf_counter()
 
     assert can_apply(Is("s39", ("no",)), earlier(*steps))
