@@ -27,12 +27,19 @@ _LEFT = 34
 """Columns of the left text; the rest of the line says how it stands."""
 
 
+class HomeList(OptionList):
+    """The one list of home; Enter opens what is marked, and the key line says so."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "begin or open")]
+
+
 class HomeScreen(Framed):
     """Open matters first, then the rule files to begin, then the last sessions."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("r", "rehearse", "rehearse"),
-        Binding("f", "review", "find past sessions"),
+        Binding("f", "review", "find"),
+        Binding("l", "app.light", "light"),
         Binding("x", "give_up", "give up"),
         Binding("q", "app.quit", "quit"),
         Binding("escape", "nothing", show=False),
@@ -48,7 +55,7 @@ class HomeScreen(Framed):
 
     def body(self) -> ComposeResult:
         """Yield the one list of the screen, and a line for what is said of it."""
-        yield OptionList(id="home")
+        yield HomeList(id="home")
         yield Static(US_RULES, id="notice", markup=False)
 
     def on_mount(self) -> None:
@@ -162,7 +169,7 @@ def _options(listed: tuple[Listed, ...], found: Overview | None, now: datetime) 
     if found and found.last:
         yield _heading("LAST SESSIONS")
         for past in found.last:
-            day = f"{past.ended:%d %b %H:%M}  {past.result}"
+            day = f"{past.ended:%d %b %H:%M}  {past.brief}"
             yield _row(f"past:{past.session_id}", past.title, day)
 
 
@@ -190,7 +197,7 @@ def _open_matters(found: Overview) -> Iterator[Option]:
 def _walked(past: Past | None, known: bool) -> str:
     if past is None:
         return "never walked here" if known else ""
-    return f"walked {past.ended:%d %b}, {past.result}"
+    return f"walked {past.ended:%d %b}, {past.brief}"
 
 
 def _heading(text: str) -> Option:

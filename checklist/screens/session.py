@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import asyncio
+import re
+import textwrap
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, ClassVar
 
@@ -20,6 +22,15 @@ from checklist.record.verify import verify
 from checklist.screens.frame import Framed
 from checklist.sessions.recordtext import as_text
 from checklist.sessions.review import read_session
+
+_MARGIN = 3
+"""Columns beside the text: one on each side, and the scroll bar."""
+
+_NARROWEST = 30
+"""Columns below which lines are not broken any finer."""
+
+_MARK = re.compile(r"(?=.{0,15} {2}) *\S+(?: \S+)* {2,}")
+"""A time or a short word with two blanks behind it: what follows hangs beside it."""
 
 if TYPE_CHECKING:
     from checklist.screens.app import StandclearApp
@@ -45,6 +56,7 @@ class SessionScreen(Framed):
         super().__init__()
         self.session_id = session_id
         self._record: SessionRecord | None = None
+        self._report: list[str] = []
 
     @property
     def record(self) -> SessionRecord | None:
@@ -80,7 +92,7 @@ class SessionScreen(Framed):
         self._record = record
         if not self._is_whole:
             return
-        self.query_one("#text", Static).update(_content(as_text(record)))
+        self._lay_out()
         flawed = bool(record.missing or record.problems)
         self.title_line.say(record.title, record.result, urgent=flawed)
         if record.problems:
@@ -103,9 +115,8 @@ class SessionScreen(Framed):
             return
         if not self._is_whole:
             return
-        checks = self.query_one("#checks", Static)
-        checks.update(_content(_report_lines(report, self.app.now().strftime("%H:%M:%S"))))
-        checks.display = True
+        self._report = _report_lines(report, self.app.now().strftime("%H:%M:%S"))
+        self._lay_out()
         self.query_one("#session", VerticalScroll).scroll_home(animate=False)
         self._notice(report.sentence, wrong=report.overall is Outcome.FAILS)
 
@@ -119,6 +130,20 @@ class SessionScreen(Framed):
         if action == "sign":
             return bool(self._record and self._record.missing)
         return True
+
+    def on_resize(self) -> None:
+        """Break the lines anew for the width there is."""
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        if not self._is_whole:
+            return
+        width = self.size.width - _MARGIN
+        checks = self.query_one("#checks", Static)
+        checks.update(_content(self._report, width))
+        checks.display = bool(self._report)
+        if self._record is not None:
+            self.query_one("#text", Static).update(_content(as_text(self._record), width))
 
     @property
     def _is_whole(self) -> bool:
@@ -142,18 +167,33 @@ def _report_lines(report: Report, at: str) -> list[str]:
     gravity = list(Outcome)
     checks = sorted(report.checks, key=lambda check: -gravity.index(check.outcome))
     rows = [
-        f"  {c.outcome.value.upper() if c.outcome is Outcome.FAILS else c.outcome.value:<12}"
+        f"  {c.outcome.value.upper() if c.outcome is Outcome.FAILS else c.outcome.value:<13}"
         f"{c.name}: {c.sentence}"
         for c in checks
     ]
     return [f"VERIFIED AT {at}: {report.sentence}", *rows, ""]
 
 
-def _content(lines: Sequence[str]) -> Content:
+def _content(lines: Sequence[str], width: int) -> Content:
     """Return lines as text that no character of can act as markup; headings stand out."""
     return Content("\n").join(
-        Content(text).stylize("bold") if _is_heading(text) else Content(text)
+        Content(row).stylize("bold") if _is_heading(text) else Content(row)
         for text in map(shown, lines)
+        for row in broken(text, width)
+    )
+
+
+def broken(text: str, width: int) -> list[str]:
+    """Return one line broken to a width in characters, each row under the line's own beginning."""
+    if len(text) <= width:
+        return [text]
+    mark = _MARK.match(text)
+    hang = mark.end() if mark else len(text) - len(text.lstrip()) + 2
+    return textwrap.wrap(
+        text,
+        max(width, _NARROWEST),
+        subsequent_indent=" " * hang,
+        break_on_hyphens=False,
     )
 
 

@@ -16,7 +16,8 @@ from checklist.sessions.sessionrecord import Given, SessionRecord, Signed, StepR
 from checklist.walk.events import Attached, Noted
 from checklist.walk.wording import RESTS_ON, clearing_text
 
-_WIDTH = 14
+_WIDTH = 13
+"""Columns before the text, so that a hash of 64 digits still fits into 80."""
 
 IDENTITY = (
     "A signature that holds was made with the key named; whose key it is cannot be told from "
@@ -71,7 +72,7 @@ def _head(record: SessionRecord) -> Iterator[str]:
     if record.people:
         yield _row("People", ", ".join(record.people))
     yield _row("Rule file", f"{record.rule_file}, edition {record.edition or 'not known'}")
-    yield _row("", f"SHA-256 {record.rule_sha256 or 'not known'}")
+    yield _row("Its SHA-256", record.rule_sha256 or "not known")
     yield _row("Program", record.program or "not known")
     yield _row("Log folder", record.origin)
 
@@ -92,7 +93,7 @@ def _signatures(record: SessionRecord) -> Iterator[str]:
             continue
         late = ", signed later" if signature.is_late else ""
         yield f"  {who}, {_moment(signature.at)}{late}"
-        yield f"          key {signature.key}"
+        yield f"        key {signature.key}"
     if record.signatures:
         yield f"  {IDENTITY}"
     elif record.state is State.RUNNING:

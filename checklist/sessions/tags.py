@@ -87,8 +87,7 @@ def still_open(tags: Iterable[OpenTag], entries: Iterable[Recorded]) -> tuple[Op
 
 
 def _takes_off(entry: Entry, tag: OpenTag) -> bool:
-    if entry.session is not None and entry.session != tag.session_id:
-        return False
+    """Say whether an entry takes a tag off: a lock is one thing, in however many walks it stood."""
     point, lock = entry.field("point"), entry.field("lock")
     return (
         entry.at >= tag.since

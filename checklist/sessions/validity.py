@@ -11,23 +11,30 @@ from checklist.record.folder import LogFolder
 from checklist.record.states import SessionState
 from checklist.rulefile import Verdict
 
+_CLOCK_SLACK = timedelta(minutes=2)
+"""By so much an entry may be ahead of the clock without remark, as in a walk."""
+
 
 class Validity:
     """Looks up the life of results in one log folder; each kept rule file is read once."""
 
     def __init__(self, folder: LogFolder) -> None:
         self._folder = folder
+        self._now = folder.clock.now()
         self._known: dict[str, timedelta | None] = {}
 
     def until(self, state: SessionState) -> datetime | None:
         """Return when a session's result expires, counted from its entry in the ledger.
 
-        None for a session without such a result, and where the rule file cannot be read.
+        None for a session without such a result, where the rule file cannot be read, and
+        where the entry is dated ahead of the clock: one of the two was wrong then.
         """
         ending = state.ending
         if ending is None or ending.entry.rule is None:
             return None
         if ending.entry.verdict not in {Verdict.NO_STOP, Verdict.CAUTIONS}:
+            return None
+        if ending.entry.at - self._now > _CLOCK_SLACK:
             return None
         life = self._life(ending.entry.rule.sha256)
         return ending.entry.at + life if life is not None else None

@@ -13,7 +13,7 @@ from textual.widgets import Static
 from checklist.record.seal import Signing, sign_late
 from checklist.screens.app import StandclearApp
 from checklist.screens.frame import BANNER
-from checklist.screens.session import SessionScreen
+from checklist.screens.session import SessionScreen, broken
 from checklist.sessions.desk import Desk
 from tests.screens.driving import wait_for
 from tests.screens.test_review import seen, settled
@@ -52,15 +52,43 @@ async def test_session_is_shown_whole(desk: Desk, size: tuple[int, int]) -> None
     sealed(desk, session)
 
     async with showing(desk, session.id, size) as (pilot, screen):
-        visible, everything = seen(pilot), all_text(screen)
+        visible, everything = seen(pilot), " ".join(all_text(screen).split())
 
     assert TITLE in visible
     assert "no stop found, expires 25 Nov" in visible
     assert BANNER in visible
     assert "SOMEONE IS HURT" in visible
-    assert "holds   Tamsin Reed, in charge" in everything
+    assert "holds Tamsin Reed, in charge" in everything
     assert "Who cleared it: Orrin [@click=x]Vale" in everything
     assert "a note with [/b] in it" in everything
+
+
+@pytest.mark.parametrize(
+    ("line", "rows"),
+    [
+        ("short", ["short"]),
+        (
+            "    09:41:34  answered by: clear the ground and answer again",
+            [
+                "    09:41:34  answered by: clear",
+                "              the ground and",
+                "              answer again",
+            ],
+        ),
+        (
+            "  a sentence that is longer than the line",
+            ["  a sentence that is longer than", "    the line"],
+        ),
+        (
+            "  holds        form: every entry is in form",
+            ["  holds        form: every entry", "               is in form"],
+        ),
+        ("x" * 70, ["x" * 32, "  " + "x" * 30, "  " + "x" * 8]),
+    ],
+)
+def test_long_lines_hang_under_their_beginning(line: str, rows: list[str]) -> None:
+    """A line that is broken goes on below its own text, and no letter of it is lost."""
+    assert broken(line, 32) == rows
 
 
 async def test_verifying_shows_each_check(desk: Desk) -> None:
@@ -74,9 +102,9 @@ async def test_verifying_shows_each_check(desk: Desk) -> None:
         checks = str(screen.query_one("#checks", Static).render())
 
     assert "VERIFIED AT " in checks
-    assert "holds       hash chain: " in checks
-    assert "holds       signatures: " in checks
-    assert "cannot tell identity: " in checks
+    assert "holds        hash chain: " in checks
+    assert "holds        signatures: " in checks
+    assert "cannot tell  identity: " in checks
 
 
 async def test_verifying_a_changed_session_fails(desk: Desk) -> None:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from checklist.record.catalogue import Catalogue
+from checklist.record.catalogue import Catalogue, Stamp
 from checklist.record.disk import RealDisk
 from checklist.record.folder import LogFolder
 from checklist.record.seal import Signing, sign_late
@@ -80,7 +80,7 @@ def test_forged_catalogue_is_not_believed(desk: Desk) -> None:
     forged = replace(
         card,
         state="sealed",
-        verdict="no stop found",
+        verdict="no stop found, with cautions",
         valid_until=datetime(2099, 1, 1, tzinfo=UTC),
         rule_file="something else",
     )
@@ -126,6 +126,26 @@ def test_catalogue_of_another_ledger_is_rebuilt(desk: Desk, tmp_path: Path) -> N
 
     assert len(cards) == 1
     assert "elsewhere" not in cards[0].text
+
+
+def test_catalogue_of_another_history_is_rebuilt(desk: Desk) -> None:
+    """Where the stamp names an entry that this ledger does not have, no card is kept."""
+    sealed(desk, walked(desk))
+    card = catch_up(desk.folder).cards[0]
+    elsewhere = replace(card, text="elsewhere")
+    Catalogue.open(desk.folder).rebuild([elsewhere], Stamp(2, "0" * 64))
+
+    assert catch_up(desk.folder).cards == (card,)
+
+
+def test_last_words_before_the_seal_are_found(desk: Desk) -> None:
+    """What was added between a look at the running walk and its end is on the card."""
+    session = walked(desk)
+    catch_up(desk.folder)
+    session.note("words", "heron on the mast")
+    sealed(desk, session)
+
+    assert [card.session_id for card in find(desk, text="heron")] == [session.id]
 
 
 def test_late_signature_reaches_the_card(desk: Desk) -> None:

@@ -122,6 +122,19 @@ def test_tag_hung_again_after_it_was_off_hangs(desk: Desk) -> None:
     assert [t.session_id for t in hangs] == [again.id]
 
 
+def test_lock_named_in_two_walks_is_one_lock(desk: Desk) -> None:
+    """A walk done again with the same lock shows it once, since the first; one entry ends it."""
+    first, again = walked(desk, lock="3"), walked(desk, lock="3")
+    sealed(desk, first)
+    sealed(desk, again)
+    hangs = overview(desk).tags
+    fields = (("point", "breaker 14"), ("lock", "3"))
+    Ledger(desk.folder).append(Draft(TAKEN_OFF, first.id, fields=fields))
+
+    assert [t.session_id for t in hangs] == [first.id]
+    assert overview(desk).tags == ()
+
+
 def test_giving_up_a_walk_takes_no_lock_off(desk: Desk) -> None:
     """The tags of an abandoned walk stand apart and are not forgotten."""
     session = walked(desk, lock="7")

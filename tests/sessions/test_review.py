@@ -89,6 +89,16 @@ def test_result_expires_and_says_so(desk: Desk) -> None:
     assert after == "no stop found, expired 25 Nov"
 
 
+def test_clock_set_back_revives_no_result(desk: Desk) -> None:
+    """With the clock a week behind the entry, a result is not shown as if it still held."""
+    session_id = one_sealed(desk)
+    later(desk, days=-7)
+
+    result = read_session(desk, session_id).result
+
+    assert result == "no stop found, how long it held is not known, take it as expired"
+
+
 def test_missing_signature_is_loud(desk: Desk) -> None:
     """Without all signatures nothing is called sealed; who has not signed is named twice."""
     session = walked(desk)
