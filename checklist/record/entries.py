@@ -37,6 +37,8 @@ class KindRule:
 
     must: frozenset[str]
     may: frozenset[str] = frozenset()
+    fields: frozenset[str] = frozenset()
+    """Names of further fields that it must hold."""
 
 
 _ENDING = frozenset({"session", "file", "verdict", "rule", "signers"})
@@ -48,8 +50,11 @@ KINDS = {
     "signed late": KindRule(frozenset({"session", "file", "target", "signers"})),
     "abandoned": KindRule(frozenset({"session", "file"}), frozenset({"rule", "signers"})),
     "corrected": KindRule(frozenset({"target"}), _ANY),
-    "tag hung": KindRule(frozenset(), _ANY),
-    "tag taken off": KindRule(frozenset(), _ANY),
+    "tag hung": KindRule(frozenset(), _ANY, frozenset({"tag", "point", "lock", "person"})),
+    "tag taken off": KindRule(
+        frozenset({"signers"}), _ANY, frozenset({"tag", "hung-in", "point", "lock", "locks-left"})
+    ),
+    "log read": KindRule(frozenset(), frozenset(), frozenset({"of", "number", "hash"})),
     "near miss": KindRule(frozenset(), _ANY),
     "incident": KindRule(frozenset(), _ANY),
 }
@@ -182,6 +187,8 @@ def _check_kind(entry: Entry) -> None:
         raise EntryRefused(f"an entry of kind {entry.kind!r} must name its {name}")
     for name in sorted(named - rule.must - rule.may):
         raise EntryRefused(f"an entry of kind {entry.kind!r} cannot name a {name}")
+    for name in sorted(rule.fields - {name for name, _ in entry.fields}):
+        raise EntryRefused(f"an entry of kind {entry.kind!r} must hold a field {name!r}")
 
 
 def _check_signers(entry: Entry) -> None:
