@@ -84,11 +84,21 @@ class Judgement:
             got.si <= limit.si, _ratio(got.si, limit.si), said, f"{what}: {limit_name}"
         )
 
-    def at_least(self, what: str, got: Quantity, need: Number, need_name: str) -> bool:
-        """Hold `got` against a lower limit, equal passes; return whether it passes."""
-        shown = _said(need, "nearest") if got.si == need.si else high(need)
-        said = f"{what} {given(got)}, needs {shown} ({need_name})"
+    def at_least(self, what: str, got: Number, need: Number, need_name: str) -> bool:
+        """Hold `got` against a lower limit, equal passes; return whether it passes.
+
+        A measured `got` is shown as it was given, a computed one rounded down.
+        """
+        equal = got.si == need.si
+        shown = _said(need, "nearest") if equal else high(need)
+        held = low(got) if isinstance(got, Computed) and not equal else _said(got, "nearest")
+        said = f"{what} {held}, needs {shown} ({need_name})"
         return self._judge(got.si >= need.si, _ratio(need.si, got.si), said, f"{what}: {need_name}")
+
+    def met(self, sentence: str, rule: str) -> None:
+        """Note a rule that is met and is no comparison of numbers; any comparison outranks it."""
+        if self._tightest is None:
+            self._tightest = (Fraction(0), sentence, rule)
 
     def over(self, sentence: str, decided_by: str) -> None:
         """Stop for a reason that is no comparison of numbers."""

@@ -19,7 +19,8 @@ Typed = Mapping[str, str | Sequence[str]]
 def run(name: str, typed: Typed, book: Book) -> Finding:
     """Return the finding of the calculation `name` on the inputs as typed.
 
-    An unknown input never gives `within`; a value from memory gives at most a caution.
+    An unknown input never gives `within`; a value from memory, or a club's own that is not
+    shown to be as strict as the shipped one, gives at most a caution.
     Raises UnknownCalculation, or InputRefused for an input that is missing, not known to
     the calculation, unreadable, or out of range; nothing is assumed silently.
     """
@@ -28,7 +29,7 @@ def run(name: str, typed: Typed, book: Book) -> Finding:
     if calculation.refuse is not None:
         calculation.refuse(given)
     result = calculation.compute(given, book)
-    result = _unverified_is_said(_unknown_is_not_within(result, given))
+    result = _eased_is_said(_unverified_is_said(_unknown_is_not_within(result, given)))
     kept = {key: text for key, value in typed.items() if (text := _as_typed(value))}
     return Finding(calculation.name, calculation.version, kept, result)
 
@@ -113,3 +114,11 @@ def _unverified_is_said(result: Result) -> Result:
         return result
     caution = f"Rests on what is only from memory, unverified: {'; '.join(named)}."
     return replace(result, cautions=(*result.cautions, caution))
+
+
+def _eased_is_said(result: Result) -> Result:
+    """Return the result with a caution for each club value that may be laxer than the shipped."""
+    if result.outcome is Outcome.OVER:
+        return result
+    said = tuple(f"{c.means}: {c.club_note}." for c in result.used if c.is_eased)
+    return replace(result, cautions=(*result.cautions, *said))

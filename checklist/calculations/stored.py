@@ -11,13 +11,13 @@ from checklist.errors import StandclearError
 from checklist.quantities import UNITS, Quantity
 from checklist.quantities.display import Side
 from checklist.quantities.quantity import plain
-from checklist.rulebook import Cited, Standing
+from checklist.rulebook import Cited
+from checklist.rulebook.stored import cited_data, cited_from
 
 _FINDING = {"calculation", "version", "given", "outcome", "says", "outputs", "stops", "cautions",
             "decided-by", "used", "lines", "assumptions"}  # fmt: skip
 _OUTPUT = {"name", "meaning", "value", "unit", "rounds"}
 _SIDES: dict[str, Side] = {"up": "up", "down": "down", "nearest": "nearest"}
-_CITED = {"address", "value", "means", "citation", "standing"}
 
 
 class StoredFindingRefused(StandclearError):
@@ -46,9 +46,7 @@ def as_data(finding: Finding) -> dict[str, Any]:
         "cautions": list(result.cautions),
         "decided-by": result.decided_by,
         "used": [
-            {"address": c.address, "value": c.value, "means": c.means, "citation": c.citation,
-             "standing": c.standing.value}
-            for c in result.used
+            cited_data(c) for c in result.used
         ],
         "lines": list(result.lines),
         "assumptions": list(result.assumptions),
@@ -101,15 +99,10 @@ def _output(data: object) -> Output:
 
 
 def _cited(data: object) -> Cited:
-    entry = _mapping(data, _CITED, "used")
-    texts = {key: _text(value, f"used {key}") for key, value in entry.items()}
     try:
-        standing = Standing(texts["standing"])
-    except ValueError:
-        raise StoredFindingRefused(
-            f"“{texts['standing']}” is not a standing", where="used"
-        ) from None
-    return Cited(texts["address"], texts["value"], texts["means"], texts["citation"], standing)
+        return cited_from(data)
+    except StandclearError as error:
+        raise StoredFindingRefused(error.what, where="used", right=error.right) from None
 
 
 def _outcome(value: object) -> Outcome:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from checklist.calculations.kinds import Finding, Outcome
 from checklist.calculations.registry import CALCULATIONS
 from checklist.quantities import both
+from checklist.rulebook import Cited, bare
 
 _WORDS = {
     Outcome.WITHIN: "WITHIN the limits that were compared",
@@ -41,9 +41,7 @@ def as_text(finding: Finding) -> str:
     else:
         lines += _part("Formula", [calculation.formula])
     lines += _part("Arithmetic", result.lines)
-    lines += _part(
-        "Judged by", (f"{c.means}: {_bare(c.value)} [{c.citation}]" for c in result.used)
-    )
+    lines += _part("Judged by", (line for c in result.used for line in _judged_by(c)))
     standing = calculation.assumptions if calculation else ()
     lines += _part("Assumed", (*result.assumptions, *standing))
     if calculation is not None and calculation.only_stops:
@@ -51,9 +49,10 @@ def as_text(finding: Finding) -> str:
     return "\n".join(lines)
 
 
-def _bare(value: str) -> str:
-    """Return a stored value without the unit of a plain ratio, `1.5 1`."""
-    return re.sub(r"(?<=\d) 1(?=,|$)", "", value)
+def _judged_by(cited: Cited) -> Iterator[str]:
+    yield f"{cited.means}: {bare(cited.value)} [{cited.citation}]"
+    if cited.replaced is not None:
+        yield f"  {cited.club_note}; shipped: [{cited.replaced.citation}]"
 
 
 def _one_given(name: str, typed: str) -> str:

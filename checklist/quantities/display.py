@@ -45,6 +45,12 @@ _OTHER_WORLD = {
     "L/h": "gal/h",
     "W": "kW",
     "kW": "W",
+    "dBi": "dBd",
+    "dBd": "dBi",
+    "dB/100 ft": "dB/100 m",
+    "dB/100 m": "dB/100 ft",
+    "W/m2": "mW/cm2",
+    "mW/cm2": "W/m2",
 }
 """What a person of the other habit reads: feet beside metres, watts beside kilowatts."""
 

@@ -66,9 +66,15 @@ def _with_unit(found: re.Match[str], typed: str, dimension: str, example: str) -
         raise QuantityRefused(f"“{spelled}” is not a unit known here", right=example)
     if unit.dimension != dimension:
         raise QuantityRefused(
-            f"“{typed}” is a {unit.dimension}, and a {dimension} is asked for", right=example
+            f"“{typed}” is {_one(unit.dimension)}, and {_one(dimension)} is asked for",
+            right=example,
         )
     return Quantity(value, unit, typed)
+
+
+def _one(dimension: str) -> str:
+    """Return `a length`, `an angle`."""
+    return f"{'an' if dimension[0] in 'aeiou' else 'a'} {dimension}"
 
 
 def _feet_and_inches(found: re.Match[str], typed: str) -> Quantity:

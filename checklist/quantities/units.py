@@ -18,6 +18,10 @@ _POUND_FORCE = _POUND * _GRAVITY
 _GALLON = Fraction(3785411784, 10**12)
 _HOUR = 3600
 
+# A half-wave dipole over an isotropic radiator, rounded to two decimals as the trade has it
+# (ITU-R V.573: 2.15 dB); dBd and dBi differ by it.
+_DIPOLE_OVER_ISOTROPIC = Fraction(215, 100)
+
 
 @dataclass(frozen=True, slots=True)
 class Unit:
@@ -33,7 +37,7 @@ class Unit:
     """SI units in one of these."""
 
     offset: Fraction = Fraction(0)
-    """Added after the factor; only temperatures have one."""
+    """Added after the factor; only temperatures and gains have one."""
 
     spellings: tuple[str, ...] = ()
     """Other spellings that people type; matched without regard to case."""
@@ -142,6 +146,24 @@ _ALL = (
     _unit("mg/m3", "mass concentration", Fraction(1, 10**6), "mg/m³"),
     _unit("ohm m", "resistivity", 1, "ohm-m", "Ω·m", "Ω m"),
     _unit("ohm cm", "resistivity", Fraction(1, 100), "ohm-cm"),
+    # Decibels stay decibels: the base of these three dimensions is 1 dB, and 0 dBi for a gain.
+    _unit("dBi", "gain", 1),
+    Unit("dBd", "gain", Fraction(1), _DIPOLE_OVER_ISOTROPIC),
+    _unit("dB", "attenuation", 1, "decibel", "decibels"),
+    _unit("dB/100 ft", "attenuation per length", 1 / (100 * _FOOT), "dB/100ft"),
+    _unit("dB/100 m", "attenuation per length", Fraction(1, 100), "dB/100m"),
+    _unit("dB/m", "attenuation per length", 1),
+    _unit("W/m2", "power density", 1, "W/m²"),
+    _unit("mW/cm2", "power density", 10, "mW/cm²"),
+    _unit("uW/cm2", "power density", Fraction(1, 100), "µW/cm²", "μW/cm²", "µW/cm2", "μW/cm2"),
+    _unit("V/m", "electric field", 1),
+    _unit("mV/m", "electric field", Fraction(1, 1000)),
+    _unit("kV/m", "electric field", 1000),
+    _unit("A/m", "magnetic field", 1),
+    _unit("mA/m", "magnetic field", Fraction(1, 1000)),
+    # A gauge is a number on a scale: 1/0 is 0 AWG, 2/0 is -1 AWG, and less is thicker.
+    _unit("AWG", "wire gauge", 1, "ga"),
+    _unit("kA/us", "current slope", 10**9, "kA/µs", "kA/μs"),
 )
 
 UNITS: dict[str, Unit] = {unit.symbol: unit for unit in _ALL}
@@ -154,7 +176,7 @@ DIMENSIONS: dict[str, tuple[Unit, ...]] = {
 """The units of each dimension, the ones to suggest first."""
 
 
-_MILLI = {"mW", "mV", "mA", "mAh", "ms", "mohm"}
+_MILLI = {"mW", "mV", "mA", "mAh", "ms", "mohm", "mW/cm2", "mV/m", "mA/m"}
 
 
 def unit_named(spelling: str, dimension: str = "") -> Unit | None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import re
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from checklist.errors import StandclearError
@@ -49,6 +50,49 @@ class Source:
         return text
 
 
+class Stricter(StrEnum):
+    """Which way a value is stricter, where that is the same wherever it is used."""
+
+    HIGHER = "higher"
+    LOWER = "lower"
+
+
+class Strictness(StrEnum):
+    """How a club's own value stands to the shipped one that it took the place of."""
+
+    STRICTER = "stricter"
+    SAME = "the same"
+    LAXER = "laxer"
+    UNTOLD = "not shown to be as strict"
+    """Nothing says which way is stricter: taken as laxer."""
+
+
+def strictness(club: Quantity, shipped: Quantity, stricter: Stricter | None) -> Strictness:
+    """Return how `club` stands to `shipped`, both of one dimension, compared unrounded."""
+    if club.si == shipped.si:
+        return Strictness.SAME
+    if stricter is None:
+        return Strictness.UNTOLD
+    is_stricter = (club.si > shipped.si) is (stricter is Stricter.HIGHER)
+    return Strictness.STRICTER if is_stricter else Strictness.LAXER
+
+
+@dataclass(frozen=True, slots=True)
+class Replaced:
+    """The shipped value that a club's own took the place of, and by whose decision."""
+
+    value: str
+    """The shipped value in its source's own unit, as text."""
+
+    citation: str
+    """The citation of the shipped value."""
+
+    strictness: Strictness
+    decided_by: str
+    decided: str
+    """The day of the decision, as ISO date."""
+
+
 @dataclass(frozen=True, slots=True)
 class Cited:
     """One value as it was used for a judgement: enough to read it a year later."""
@@ -62,11 +106,37 @@ class Cited:
     means: str
     citation: str
     standing: Standing
+    replaced: Replaced | None = None
+    """What it took the place of, where it is a club's own value; None for a shipped one."""
 
     @property
     def is_unverified(self) -> bool:
         """Whether it was written from memory and so never gives more than a caution."""
         return self.standing is Standing.MEMORY
+
+    @property
+    def is_eased(self) -> bool:
+        """Whether it is a club's value that is not shown to be as strict as the shipped one."""
+        return self.replaced is not None and self.replaced.strictness in {
+            Strictness.LAXER,
+            Strictness.UNTOLD,
+        }
+
+    @property
+    def club_note(self) -> str:
+        """`club value 25 ft instead of 20 ft (stricter), …`; empty for a shipped value."""
+        if self.replaced is None:
+            return ""
+        old = self.replaced
+        return (
+            f"club value {bare(self.value)} instead of {bare(old.value)} ({old.strictness}), "
+            f"decided by {old.decided_by}, {old.decided}"
+        )
+
+
+def bare(value: str) -> str:
+    """Return a value as text without the unit of a plain ratio: `1.5` for `1.5 1`."""
+    return re.sub(r"(?<=\d) 1(?=,|$)", "", value)
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +145,19 @@ class Value:
 
     quantity: Quantity
     cited: Cited
+    source: Source
+    note: str = ""
+    stricter: Stricter | None = None
+    shipped: Quantity | None = None
+    """What stood here before a club's own value; None where that is shipped, or all new."""
+
+    def cited_as(self, stricter: Stricter) -> Cited:
+        """Return the citation for a use in which it is known which way is stricter."""
+        replaced = self.cited.replaced
+        if replaced is None or self.shipped is None:
+            return self.cited
+        found = strictness(self.quantity, self.shipped, stricter)
+        return replace(self.cited, replaced=replace(replaced, strictness=found))
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +188,8 @@ class Table:
     """By key; for a table of ranges the key is the upper end, inclusive, as `50 kV`."""
 
     source: Source
+    note: str = ""
+    stricter: Stricter | None = None
 
     def row(self, key: str) -> Row:
         """Return the row for `key`; raises StandclearError naming the keys there are."""

@@ -16,8 +16,9 @@ from checklist.calculations import (
 )
 from checklist.quantities import DIMENSIONS
 from checklist.rulebook import Book
-from tests.calculations.examples import OTHERS, WITHIN
+from tests.calculations.examples import FOURTH, OTHERS, THIRD, WITHIN
 
+_RUNS = (WITHIN, OTHERS, THIRD, FOURTH)
 _ALL = [pytest.param(c, id=name) for name, c in CALCULATIONS.items()]
 
 
@@ -33,7 +34,7 @@ def test_every_source_resolves(calculation: Calculation, book: Book) -> None:
 def test_every_value_used_is_from_a_source_it_names(calculation: Calculation, book: Book) -> None:
     """A run cites nothing that the calculation's own list of sources leaves out."""
     named = {book.source(s).title for s in calculation.sources}
-    for examples in (WITHIN, OTHERS):
+    for examples in _RUNS:
         if calculation.name in examples:
             result = run(calculation.name, examples[calculation.name], book).result
             for cited in result.used:
@@ -65,7 +66,7 @@ def test_every_calculation_and_every_input_is_run() -> None:
     """The examples of the tests leave no calculation and no input out."""
     assert set(WITHIN) | set(OTHERS) == set(CALCULATIONS)
     for name, calculation in CALCULATIONS.items():
-        run_with = set(WITHIN.get(name, {})) | set(OTHERS.get(name, {}))
+        run_with = {wanted for runs in _RUNS for wanted in runs.get(name, {})}
 
         assert run_with == {wanted.name for wanted in calculation.inputs}
 

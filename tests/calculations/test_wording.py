@@ -9,9 +9,9 @@ import pytest
 
 from checklist.calculations import Outcome, as_text, run
 from checklist.rulebook import Book
-from tests.calculations.examples import OTHERS, WITHIN
+from tests.calculations.examples import FOURTH, OTHERS, THIRD, WITHIN
 
-_RUNS = [*WITHIN.items(), *OTHERS.items()]
+_RUNS = [item for runs in (WITHIN, OTHERS, THIRD, FOURTH) for item in runs.items()]
 
 
 @pytest.mark.parametrize(("name", "typed"), _RUNS)

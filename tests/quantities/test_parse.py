@@ -67,7 +67,7 @@ def test_what_people_type(typed: str, dimension: str, value: str, unit: str) -> 
         ("1 " + "m" * 50, "length", "longer than"),
         ("5 MW", "power", "not a unit"),
         ("44", "speed", "no unit"),
-        ("6 dBi", "ratio", "not a unit"),
+        ("6 dBi", "ratio", "is a gain"),
     ],
 )
 def test_what_is_refused(typed: str, dimension: str, says: str) -> None:

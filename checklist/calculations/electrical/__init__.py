@@ -1,1 +1,1 @@
-"""Generator, cords, fuel and carbon monoxide."""
+"""Generators, cords and wire, capacitors, shock, instruments, batteries, carbon monoxide."""

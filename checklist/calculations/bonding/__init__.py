@@ -1,0 +1,1 @@
+"""Rods, soil, bonding conductors, leads to ground and the metals they join."""

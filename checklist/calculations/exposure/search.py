@@ -1,0 +1,97 @@
+"""How far a place must move, or an antenna rise, until the limit is met."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from checklist.calculations.exposure.figures import Figures
+from checklist.calculations.exposure.limits import LimitSet
+from checklist.calculations.exposure.model import Antenna, Place, Scene, Wires
+from checklist.calculations.exposure.places import Total, judge
+from checklist.calculations.exposure.variants import middle, moved, raised, with_antenna
+from checklist.calculations.kinds import Outcome
+
+# fmt: off
+STEPS_M = (0.25, 0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 16.0, 24.0, 32.0, 48.0, 64.0,
+           96.0, 128.0, 192.0)
+# fmt: on
+HEIGHTS_M = (0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 16.0, 24.0, 32.0)
+_REFINEMENTS = 4
+
+
+def is_met(total: Total, share: float) -> bool:
+    """Return whether everything is shown and at no more than `share` of the limit."""
+    return (
+        total.outcome is Outcome.WITHIN and total.fraction is not None and total.fraction <= share
+    )
+
+
+def first_step_m(
+    scene: Scene, place: Place, limits: LimitSet, figures: Figures, share: float
+) -> float | None:
+    """Return how many metres farther from the deciding antenna `share` is met and stays met.
+
+    None where no step up to 192 m does, or where it is not shown.
+    """
+    antenna = _decisive(scene, place, limits, figures)
+    if antenna is None:
+        return None
+    origin = middle(antenna)
+
+    def good(metres: float) -> bool:
+        there = moved(place, origin, metres)
+        return is_met(judge(scene.emissions, there, scene.ground, limits, figures), share)
+
+    return _first(good, STEPS_M, _REFINEMENTS)
+
+
+def first_height_m(
+    scene: Scene, place: Place, limits: LimitSet, figures: Figures, share: float
+) -> float | None:
+    """Return how many metres higher the deciding antenna meets `share`, and stays so above.
+
+    None where no step up to 32 m does, where it is not shown, or where the antenna stands on
+    the ground and cannot rise.
+    """
+    antenna = _decisive(scene, place, limits, figures)
+    if antenna is None:
+        return None
+    if isinstance(antenna, Wires) and any(
+        abs(p[2]) < 1e-3 for w in antenna.wires for p in (w.start, w.end)
+    ):
+        return None
+    name = antenna.name
+
+    def good(metres: float) -> bool:
+        higher = with_antenna(scene, name, lambda a: raised(a, metres))
+        return is_met(judge(higher.emissions, place, scene.ground, limits, figures), share)
+
+    return _first(good, HEIGHTS_M, 0)
+
+
+def _first(good: Callable[[float], bool], steps: Sequence[float], refinements: int) -> float | None:
+    """Return the least step from which on all are good, refined between it and the one below."""
+    found = None
+    below = 0.0
+    for step in reversed(steps):
+        if not good(step):
+            below = step
+            break
+        found = step
+    if found is None:
+        return None
+    for _ in range(refinements):
+        halfway = (below + found) / 2
+        if good(halfway):
+            found = halfway
+        else:
+            below = halfway
+    return found
+
+
+def _decisive(scene: Scene, place: Place, limits: LimitSet, figures: Figures) -> Antenna | None:
+    total = judge(scene.emissions, place, scene.ground, limits, figures)
+    refused = [c.emission for c in total.contributions if c.refused]
+    deciding = total.deciding
+    name = deciding.emission if deciding else (refused[0] if refused else None)
+    return next((e.antenna for e in scene.emissions if e.name == name), None)

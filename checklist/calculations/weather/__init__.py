@@ -1,0 +1,1 @@
+"""Heat, cold, thunder and wind."""

@@ -1,0 +1,1 @@
+"""Tests of the exposure engine against published values and other routes."""
