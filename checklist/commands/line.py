@@ -13,6 +13,7 @@ from checklist.caution import BANNER, US_RULES
 from checklist.commands.exits import FINE, MEANINGS, REFUSED
 from checklist.commands.output import print_error
 from checklist.commands.places import LOGS_OPTION, LOGS_VARIABLE, logs_named, path_named
+from checklist.commands.tagline import tags
 from checklist.sessions.desk import Desk
 
 OpenScreens = Callable[[Desk, str, bool], int]
@@ -174,16 +175,58 @@ def verify(start: Start, folder: str, session: str | None, logs: str | None, as_
     return verify_folder(desk, session, as_json=as_json)
 
 
-@standclear.command("check-rules", short_help="Check rule files and run their examples.")
-@click.argument("files", nargs=-1, required=True, metavar="FILE ...")
+@standclear.command(short_help="List what the checks rest on.")
+@click.argument("text", nargs=-1)
+@_logs
 @_json
 @_start
-def check_rules(start: Start, files: tuple[str, ...], as_json: bool) -> int:
-    """Check rule files strictly, every error with its place, and run their examples."""
+def numbers(start: Start, text: tuple[str, ...], logs: str | None, as_json: bool) -> int:
+    """List every value and limit in use that holds all words of TEXT.
+
+    Each with its citation, edition and standing, and with the steps and calculations that use
+    it. “unverified” finds what is only from memory, “club” what the club put in the place of
+    shipped values, “unused” what nothing uses.
+    """
+    from checklist.commands.numbers import list_numbers
+
+    return list_numbers(start.desk(logs).library, text, as_json=as_json)
+
+
+@standclear.command("check-rules", short_help="Check rule files and run their examples.")
+@click.argument("files", nargs=-1, metavar="[FILE ...]")
+@_logs
+@_json
+@_start
+def check_rules(start: Start, files: tuple[str, ...], logs: str | None, as_json: bool) -> int:
+    """Check rule files strictly, every error with its place, and run their examples.
+
+    Without a FILE everything in the club's folder is checked, its tables and sources too.
+    """
     from checklist.commands import rules as checking
 
     paths: list[Path] = [path_named(file, "FILE") for file in files]
-    return checking.check_rules(start.desk(None).library, paths, as_json=as_json)
+    return checking.check_rules(start.desk(logs).library, paths, as_json=as_json)
+
+
+@standclear.command("copy-rules", short_help="Copy a rule file to change it.")
+@click.argument("name")
+@click.argument("new_name", metavar="NEWNAME")
+@_logs
+@_json
+@_start
+def copy_rules(start: Start, name: str, new_name: str, logs: str | None, as_json: bool) -> int:
+    """Copy the rule file NAME into the club's folder as NEWNAME, for you to change."""
+    from checklist.commands import authoring
+
+    return authoring.copy_rules(start.desk(logs), name, new_name, as_json=as_json)
+
+
+@standclear.command(short_help="Print the JSON Schema of rule files.")
+def schema() -> int:
+    """Print the JSON Schema of rule files, so that an editor can help while one writes."""
+    from checklist.commands import authoring
+
+    return authoring.print_schema()
 
 
 @standclear.command(short_help="List the rule files at hand.")
@@ -216,3 +259,24 @@ def calculate(start: Start, name: str | None, inputs: tuple[str, ...], as_json: 
 
     book = start.desk(None).library.book()
     return calculating.calculate(name, inputs, book, as_json=as_json)
+
+
+@standclear.command(short_help="Examine the bonding network of a station file.")
+@click.argument("station")
+@click.option("--svg", metavar="FILE", help="Also draw the network into a new SVG file.")
+@_json
+@_start
+def bonding(start: Start, station: str, svg: str | None, as_json: bool) -> int:
+    """Examine the bonding network in the file STATION, and draw it as a tree.
+
+    Exit code 0 for within, 1 for over, 3 where it is not shown: a size, a length or a
+    protector that is not given.
+    """
+    from checklist.commands.bonding import examine_bonding
+
+    book = start.desk(None).library.book()
+    picture = path_named(svg, "--svg") if svg else None
+    return examine_bonding(path_named(station, "STATION"), book, picture, as_json=as_json)
+
+
+standclear.add_command(tags)

@@ -36,6 +36,13 @@ def print_document(data: Mapping[str, Any]) -> None:
     _write(json.dumps({**data, "caution": f"{BANNER} {US_RULES}"}, indent=2) + "\n")
 
 
+def print_bare(data: Mapping[str, Any]) -> None:
+    """Print `data` as a JSON document with nothing added: its format is not ours to add to."""
+    import json
+
+    _write(json.dumps(data, indent=2) + "\n")
+
+
 def print_error(sentence: str) -> None:
     """Print one sentence (or one for each error) to stderr, harmful characters written out."""
     if sys.stderr is None:  # closed before the start; the number must do

@@ -7,12 +7,14 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from checklist.calculations.registry import CALCULATIONS
 from checklist.commands.exits import FINE, WRONG
 from checklist.commands.output import print_document, print_page
 from checklist.commands.places import refuse_unreadable
 from checklist.errors import StandclearError
-from checklist.rulebook import RulebookRefused
+from checklist.rulebook import CLUB_PREFIX, RulebookRefused
 from checklist.rulefile import RuleFileRefused
+from checklist.rulefile.numbers import club_values_of
 from checklist.sessions.library import Library, Loaded
 from checklist.shipped import shipped_rules
 from checklist.walk.examples import ExampleResult, run_example
@@ -36,6 +38,11 @@ class Checked:
     examples: tuple[ExampleResult, ...] = ()
     title: str = ""
     steps: int = 0
+    club_values: tuple[str, ...] = ()
+    """The club's own values that can decide its steps, each beside the shipped one."""
+
+    is_table: bool = False
+    """Whether it is a table or a bibliography and holds no steps."""
 
     @property
     def is_right(self) -> bool:
@@ -65,8 +72,16 @@ def list_rules(library: Library, *, as_json: bool) -> int:
 
 
 def check_rules(library: Library, files: Sequence[Path], *, as_json: bool) -> int:
-    """Print what was found about each file; WRONG where any of them is not right."""
-    found = [checked(library, path) for path in files]
+    """Print what was found about each file; WRONG where any of them is not right.
+
+    Without files those of the club are checked; StandclearError where it has none.
+    """
+    found = [checked(library, path) for path in files] if files else _club_checked(library)
+    if not found:
+        raise StandclearError(
+            f"there is nothing to check in {library.club_checks}",
+            right="Name a FILE, or begin one with standclear copy-rules NAME NEWNAME.",
+        )
     if as_json:
         print_document({"files": [_data(one) for one in found]})
     else:
@@ -74,11 +89,32 @@ def check_rules(library: Library, files: Sequence[Path], *, as_json: bool) -> in
     return FINE if all(one.is_right for one in found) else WRONG
 
 
+def _club_checked(library: Library) -> list[Checked]:
+    """Return what was found about the club's tables and sources, then about its rule files.
+
+    Rule files are read against the tables, so they wait until these are right.
+    """
+    found = [Checked(str(path), (why,)) for path, why in library.misplaced().items()]
+    names = [name for name in library.book_texts() if name.startswith(CLUB_PREFIX)]
+    try:
+        library.book()
+    except RulebookRefused as refused:
+        ours = {n: [e for e in refused.errors if e.startswith((f"{n},", f"{n}:"))] for n in names}
+        if not any(ours.values()):
+            raise
+        return [*found, *(Checked(n, tuple(e), is_table=True) for n, e in ours.items())]
+    found += [Checked(name, (), is_table=True) for name in names]
+    return [*found, *(checked(library, path) for path in library.club_files())]
+
+
 def checked(library: Library, path: Path) -> Checked:
-    """Return every error of one rule file, and what its examples give; never raises for it."""
+    """Return every error of one rule file, and what its examples give; never raises for it.
+
+    A shipped file is read against the shipped values alone, which its examples were written for.
+    """
     try:
         refuse_unreadable(path, LARGEST)
-        loaded = library.load_path(path)
+        loaded = library.load_path(path, as_shipped=_is_shipped(path))
     except (RuleFileRefused, RulebookRefused) as refused:
         return Checked(str(path), tuple(refused.errors))
     except StandclearError as error:
@@ -91,7 +127,12 @@ def checked(library: Library, path: Path) -> Checked:
         tuple(results),
         rule_file.title,
         len(rule_file.steps),
+        tuple(club_values_of(rule_file, loaded.book, CALCULATIONS)),
     )
+
+
+def _is_shipped(path: Path) -> bool:
+    return path.resolve().parent == (shipped_rules() / "checks").resolve()
 
 
 def _misnamed(loaded: Loaded, path: Path) -> list[str]:
@@ -115,10 +156,13 @@ def _lines(one: Checked) -> list[str]:
     lines += [f"  {error.rstrip('.')}." for error in one.errors]
     for example in one.examples:
         lines += [f"  example “{example.name}”: {wrong.rstrip('.')}." for wrong in example.wrong]
+    lines += [f"  held against a club value: {said}." for said in one.club_values]
     return lines
 
 
 def _said(one: Checked) -> str:
+    if one.is_right and one.is_table:
+        return "no error found."
     if one.is_right:
         return (
             f"no error found in {_count(one.steps, 'step')}, "
@@ -140,6 +184,7 @@ def _data(one: Checked) -> dict[str, Any]:
         "title": one.title,
         "steps": one.steps,
         "errors": list(one.errors),
+        "club-values": list(one.club_values),
         "examples": [
             {"name": e.name, "verdict": str(e.verdict), "wrong": list(e.wrong)}
             for e in one.examples

@@ -12,7 +12,7 @@ import secrets
 import sys
 import time
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime, timedelta, timezone, tzinfo
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
@@ -68,10 +68,20 @@ class RealClock:
     def __init__(self) -> None:
         self._boot_id = _read_boot_id()
         self._boot_ns = _boot_clock()
+        self._minute = -1
+        self._zone: tzinfo = UTC
 
     def now(self) -> datetime:
-        """Return the local wall time with its offset from UTC."""
-        return datetime.now().astimezone()
+        """Return the local wall time with its offset from UTC.
+
+        The offset is looked up once a minute, since it changes on whole minutes only and
+        the look-up is the dearest part of stamping an answer that a person waits for.
+        """
+        minute = int(time.time()) // 60
+        if minute != self._minute:
+            self._zone = timezone(timedelta(seconds=time.localtime(minute * 60).tm_gmtoff))
+            self._minute = minute
+        return datetime.now(self._zone)
 
     def boot(self) -> BootTime:
         """Return the time since the machine started, asleep or awake."""

@@ -55,6 +55,10 @@ KINDS = {
         frozenset({"signers"}), _ANY, frozenset({"tag", "hung-in", "point", "lock", "locks-left"})
     ),
     "log read": KindRule(frozenset(), frozenset(), frozenset({"of", "number", "hash"})),
+    "roster taken": KindRule(
+        frozenset(), frozenset(), frozenset({"officer", "name", "version", "hash", "how"})
+    ),
+    "audited": KindRule(frozenset({"signers"}), frozenset(), frozenset({"report", "outcome"})),
     "near miss": KindRule(frozenset(), _ANY),
     "incident": KindRule(frozenset(), _ANY),
 }

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from checklist.record import notes
 from checklist.record.disk import Kind, create_whole
-from checklist.record.entries import Draft, Entry
+from checklist.record.entries import FIRST_PREVIOUS, Draft, Entry
 from checklist.record.entrytext import from_text
 from checklist.record.errors import Damaged, EntryRefused, FolderRefused, NotSaved, RecordError
 from checklist.record.ledger import Ledger, Recorded
@@ -32,7 +32,7 @@ FOLDER = "others"
 
 _ORIGIN = re.compile(r"[0-9a-f]{32}")
 _NAME = re.compile(r"[0-9]{8}\.note")
-_COUNT = re.compile(r"[1-9][0-9]{0,7}")
+_COUNT = re.compile(r"0|[1-9][0-9]{0,7}")
 _OF_TAGS = (HUNG, TAKEN_OFF)
 
 
@@ -42,7 +42,7 @@ class LogRead:
 
     origin: str
     number: int
-    """Of its newest entry then."""
+    """Of its newest entry then; 0 for an empty ledger."""
 
     sha256: str
     """Of that entry."""
@@ -101,8 +101,6 @@ def take_over(folder: LogFolder, other: LogFolder) -> tuple[Recorded, int]:
     if other.origin == folder.origin:
         raise FolderRefused("this is the log folder in use", where=str(other.path))
     entries = Ledger(other).entries()
-    if not entries:
-        raise FolderRefused("its ledger is empty", where=str(other.path))
     _require_going_on(logs_read(Ledger(folder).entries()).get(other.origin), entries, other)
     about_tags = [recorded for recorded in entries if recorded.entry.kind in _OF_TAGS]
     try:
@@ -113,11 +111,10 @@ def take_over(folder: LogFolder, other: LogFolder) -> tuple[Recorded, int]:
             where=str(folder.path / FOLDER),
             right="Make room or mend the disk, then import again.",
         ) from problem
-    last = entries[-1]
     fields = (
         ("of", other.origin),
-        ("number", str(last.entry.number)),
-        ("hash", last.sha256),
+        ("number", str(len(entries))),
+        ("hash", entries[-1].sha256 if entries else FIRST_PREVIOUS),
         ("tags", str(len(about_tags))),
     )
     return Ledger(folder).append(Draft(LOG_READ, fields=fields)), len(about_tags)
@@ -135,7 +132,7 @@ def _require_going_on(
             where=str(other.path),
             right="Take a newer copy, or the laptop's own folder.",
         )
-    if entries[before.number - 1].sha256 != before.sha256:
+    if before.number and entries[before.number - 1].sha256 != before.sha256:
         raise Damaged(
             f"its entry {before.number} is not the one that was read on {before.at:%d %b %H:%M}",
             where=str(other.path),

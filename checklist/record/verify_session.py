@@ -39,17 +39,20 @@ _HOLDS = {
 
 def check_session(
     folder: LogFolder, session_id: str, state: SessionState, findings: Findings
-) -> None:
-    """Check one session against what the ledger says about it."""
+) -> tuple[Line, ...]:
+    """Check one session against what the ledger says about it; return the lines that are good."""
     subject = f"session {session_id}"
     _check_end(state, subject, findings)
+    lines: tuple[Line, ...] = ()
     data = _read(folder, session_id, state, subject, findings)
     if data is not None:
         found = _scanned(data, session_id, state, subject, findings)
         if found is not None and found.lines:
+            lines = found.lines
             _check_marks(data, found, state, subject, findings)
-            _check_content(folder, found.lines, state, subject, findings)
+            _check_content(folder, lines, state, subject, findings)
     findings.hold_rest(subject, _HOLDS)
+    return lines
 
 
 def _check_end(state: SessionState, subject: str, findings: Findings) -> None:

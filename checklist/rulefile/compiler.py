@@ -12,7 +12,7 @@ from typing import Any
 from checklist.calculations.kinds import Calculation
 from checklist.errors import StandclearError
 from checklist.quantities import DIMENSIONS, Quantity, parse_quantity
-from checklist.rulebook import Book, Cited, Source, Standing
+from checklist.rulebook import Book, Cited, Source, Standing, Stricter
 from checklist.rulefile import form
 from checklist.rulefile.conditions import All, AnyOf, Beyond, Condition, Is, Not
 from checklist.rulefile.model import (
@@ -31,6 +31,7 @@ from checklist.rulefile.model import (
     RuleFile,
     Step,
     Tag,
+    TagsOff,
     Text,
     Verdict,
     Way,
@@ -161,7 +162,20 @@ class Compiler:
             return self._choice(path, written, written.choice)
         if written.confirm is not None:
             return Confirm(Effect(written.confirm.no))
-        return Tag(written.tag.each) if written.tag is not None else _text(written)
+        return _text(written) if written.tag is None else self._tag(path, written, written.tag)
+
+    def _tag(self, path: Path, written: form.StepForm, tag: form.TagForm) -> Kind:
+        if (tag.each is None) == (tag.free is None):
+            self._error(
+                (*path, "tag"), "a tag step says each: what is locked, or free: what is not"
+            )
+        if tag.free is None:
+            return Tag(tag.each or "")
+        if "unknown" in written.model_fields_set:
+            self._error(
+                (*path, "unknown"), "a tag that may hang always stops; nothing softens that"
+            )
+        return TagsOff(tag.free)
 
     def _people(self, path: Path, written: form.PeopleForm) -> People:
         roles = {Role(r): n for r, n in written.roles.items()}
@@ -226,7 +240,9 @@ class Compiler:
         if value.quantity.unit.dimension != dimension:
             self._error(path, f"“{text}” is a {value.quantity.unit.dimension}, not a {dimension}")
             return None
-        return Limit(value.quantity, value.cited)
+        # A reading must not be below the one, nor above the other: here the stricter way is known.
+        side = Stricter.HIGHER if path[-1] == "below" else Stricter.LOWER
+        return Limit(value.quantity, value.cited_as(side))
 
     def _choice(self, path: Path, written: form.StepForm, options: dict[str, str]) -> Choice:
         sets = []
@@ -397,7 +413,7 @@ def _can_stop(step: Step) -> bool:
     kind = step.kind
     if isinstance(kind, Confirm):
         return kind.no is Effect.STOP
-    if isinstance(kind, People | Tag | Compute):
+    if isinstance(kind, People | Tag | TagsOff | Compute):
         return True
     if step.unknown is Effect.STOP:
         return True

@@ -69,9 +69,10 @@ class PeopleForm(_Form):
 
 
 class TagForm(_Form):
-    """What must carry a lock and a tag."""
+    """What must carry a lock and a tag, or what must be free of them; one of the two."""
 
-    each: Words
+    each: Words | None = None
+    free: Words | None = None
 
 
 class CalculationForm(_Form):

@@ -117,6 +117,14 @@ class Tag:
 
 
 @dataclass(frozen=True, slots=True)
+class TagsOff:
+    """No lock and tag may hang at the isolation points that are named."""
+
+    free: str
+    """What must be free of locks and tags, in words."""
+
+
+@dataclass(frozen=True, slots=True)
 class Compute:
     """A calculation, with inputs taken from earlier steps and the rest asked here."""
 
@@ -125,7 +133,7 @@ class Compute:
     """Calculation input to the step that provides it."""
 
 
-Kind = Confirm | Reading | Choice | Text | People | Tag | Compute
+Kind = Confirm | Reading | Choice | Text | People | Tag | TagsOff | Compute
 
 
 @dataclass(frozen=True, slots=True)

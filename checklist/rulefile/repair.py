@@ -44,7 +44,9 @@ class Blind:
         if not unit or path[: len(unit)] != unit:
             return False
         apart = _APART if unit[0] == "parts" else {"answers"}
-        return len(path) == len(unit) or path[len(unit)] not in apart
+        inside = path[len(unit) :]
+        # Deeper down an error is of the key itself, which was there and was usable.
+        return not inside or (len(inside) == 1 and inside[0] not in apart)
 
 
 def repaired(

@@ -21,9 +21,9 @@ from checklist.screens.themes import DARK, LIGHT
 from checklist.sessions.desk import Desk
 
 if TYPE_CHECKING:
+    from checklist.screens.known import Known
     from checklist.sessions.opening import Opened
     from checklist.sessions.session import Session
-    from checklist.sessions.tags import OpenTag
 
 
 class StandclearApp(App[None]):
@@ -123,8 +123,17 @@ class StandclearApp(App[None]):
 
         known = Known()
         if not opened.session.is_rehearsal:
-            known = await asyncio.to_thread(Known.read, self.desk.registers)
+            known = await asyncio.to_thread(self._known_for, opened.session)
         self.push_screen(WalkScreen(opened.session, known, opened.says))
+
+    def _known_for(self, session: Session) -> Known:
+        """Return the registers, and what hangs where the walk asks for that."""
+        from checklist.rulefile import TagsOff
+        from checklist.screens.known import Known
+        from checklist.sessions.tags import look_at_tags
+
+        asks = any(isinstance(step.kind, TagsOff) for step in session.walk.rule_file.steps)
+        return Known.read(self.desk.registers, look_at_tags(self.desk.folder).open if asks else ())
 
     def finish_walk(self, session: Session) -> None:
         """Look a walk over and sign it."""
@@ -142,21 +151,23 @@ class StandclearApp(App[None]):
             self.say(said)
             self.screen.post_message(ScreenResume())
 
-    @work
-    async def take_off(self, tag: OpenTag) -> None:
-        """Take a tag off, by the person who hung it."""
-        from checklist.screens.late import taken_off
+    def show_tags(self, marked: str = "") -> None:
+        """Show the locks and tags that hang, the mark at one of them."""
+        from checklist.screens.tags import TagsScreen
 
-        said = await taken_off(self, tag)
-        if said:
-            self.say(said)
-            self.screen.post_message(ScreenResume())
+        self.push_screen(TagsScreen(marked))
 
     def review(self) -> None:
         """Find past sessions."""
         from checklist.screens.review import ReviewScreen
 
         self.push_screen(ReviewScreen())
+
+    def show_numbers(self) -> None:
+        """List what the checks rest on."""
+        from checklist.screens.numbers import NumbersScreen
+
+        self.push_screen(NumbersScreen())
 
     def show_session(self, session_id: str) -> None:
         """Show one past session, whole."""

@@ -64,6 +64,51 @@ class AskText(Asking[str]):
         self.dismiss(str(event.values["text"]))
 
 
+class AskForm(Asking[dict[str, str]]):
+    """Asks for several texts at once; `wrong` says why they are asked again."""
+
+    def __init__(
+        self, title: str, says: Sequence[str], rows: Sequence[Row], wrong: str = ""
+    ) -> None:
+        super().__init__()
+        self._title, self._says, self._rows, self._wrong = title, tuple(says), tuple(rows), wrong
+
+    def question(self) -> ComposeResult:
+        """Yield the title, what to know, what was wrong, and the fields."""
+        yield Static(shown(self._title), markup=False, classes="title")
+        for line in self._says:
+            yield Static(shown(line), markup=False)
+        if self._wrong:
+            yield Static(shown(self._wrong), markup=False, classes="stop")
+        yield Form(self._rows)
+
+    @on(Form.Given)
+    def _given(self, event: Form.Given) -> None:
+        self.dismiss({name: str(text) for name, text in event.values.items()})
+
+
+class AskOne(Asking[str]):
+    """Asks for one of a few answers, each with its key."""
+
+    def __init__(self, title: str, choices: Sequence[tuple[str, str, str]]) -> None:
+        """Take (key, what is given back, label) for each answer."""
+        super().__init__()
+        self._title, self._choices = title, tuple(choices)
+
+    def question(self) -> ComposeResult:
+        """Yield the title and the answers."""
+        yield Static(shown(self._title), markup=False, classes="title")
+        yield Keys(self._choices)
+
+    def on_mount(self) -> None:
+        """Put the focus on the keys."""
+        self.query_one(Keys).focus()
+
+    @on(Chosen)
+    def _chosen(self, event: Chosen) -> None:
+        self.dismiss(event.typed)
+
+
 class AskYes(Asking[bool]):
     """Asks whether to do what cannot be undone; Enter alone does nothing."""
 

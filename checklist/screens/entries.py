@@ -21,13 +21,26 @@ from textual.widgets import Static
 from checklist.calculations.kinds import Input
 from checklist.calculations.reading import is_unknown
 from checklist.calculations.run import check_input
+from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.quantities import both, parse_quantity
-from checklist.rulefile import Choice, Compute, Confirm, People, Reading, Role, Step, Tag, Text
+from checklist.rulefile import (
+    Choice,
+    Compute,
+    Confirm,
+    People,
+    Reading,
+    Role,
+    Step,
+    Tag,
+    TagsOff,
+    Text,
+)
 from checklist.screens.form import Form, Row
 from checklist.screens.known import Known
-from checklist.walk.answers import Answer, Hung, Inputs, Person, Present, Written
+from checklist.walk.answers import Answer, Hung, Inputs, Person, Present, Sought, Written
 from checklist.walk.entry import read_date, read_tag
+from checklist.walk.wording import OTHERS
 
 
 class Chosen(Message):
@@ -132,6 +145,8 @@ def entry_for(step: Step, known: Known, last: Answer | None = None) -> Widget:
             return Form(_people_rows(kind, known, last))
         case Tag():
             return Form(_tag_rows(known, last))
+        case TagsOff():
+            return Form(_tags_off_rows(known, last))
         case Compute():
             return Form(_input_rows(kind, last))
 
@@ -149,6 +164,8 @@ def typed_form(step: Step, values: dict[str, str | list[str]]) -> tuple[Any, str
             return [_person_line(name, str(text)) for name, text in values.items()], ""
         case Tag():
             return values.get("tag", []), ""
+        case TagsOff():
+            return {name: value for name, value in values.items() if value}, ""
         case _:
             return {name: value for name, value in values.items() if value}, ""
 
@@ -209,7 +226,47 @@ def _person_line(slot: str, text: str) -> str:
 def _tag_rows(known: Known, last: Answer | None) -> list[Row]:
     hung = [f"{t.point}, {t.lock}, {t.person}" for t in last.tags] if isinstance(last, Hung) else []
     example = "mark at the point, lock number, who hung it"
-    return _repeated(Row("tag", "lock and tag", example, "", known.points(), _tag_parts), hung)
+    if known.applier:
+        example = f"mark at the point, lock number (hung by {known.applier})"
+    row = Row(
+        "tag", "lock and tag", example, "", known.points(), partial(_tag_parts, known.applier)
+    )
+    rows = _repeated(row, hung)
+    if known.lacks_reach:
+        rows.append(
+            Row(
+                "reach",
+                f"reach {known.applier}",
+                "phone or channel for the tag, or empty",
+                may_be_empty=True,
+            )
+        )
+    return rows
+
+
+def whole_tag(line: str, applier: str) -> str:
+    """Return the line of a tag with its applier, where only point and lock were typed."""
+    return f"{line}, {applier}" if applier and line.count(",") == 1 else line
+
+
+def _tags_off_rows(known: Known, last: Answer | None) -> list[Row]:
+    before = last if isinstance(last, Sought) else Sought((), "not read")
+    there = before.points or tuple(dict.fromkeys(tag.point for tag in known.hanging))
+    point = Row("points", "isolation point", "mark at it", "", known.named_points, known.hanging_at)
+    counted = Row("counted-by", "counted by", "or empty", "", known.people(dated=False))
+    counters = _repeated(counted, before.counted_by)
+    return [
+        *_repeated(point, there),
+        Row("others", "other laptops", " | ".join(OTHERS), check=_others_text),
+        *(replace(row, may_be_empty=True) for row in counters),
+        Row("count", "locks counted", "or empty", before.count, may_be_empty=True),
+    ]
+
+
+def _others_text(text: str) -> str:
+    if text not in OTHERS:
+        raise StandclearError(f"“{text}” is none of {', '.join(OTHERS)}")
+    return OTHERS[text]
 
 
 def _repeated(row: Row, values: Sequence[str]) -> list[Row]:
@@ -224,8 +281,8 @@ def _repeated(row: Row, values: Sequence[str]) -> list[Row]:
     ]
 
 
-def _tag_parts(text: str) -> str:
-    tag = read_tag(text)
+def _tag_parts(applier: str, text: str) -> str:
+    tag = read_tag(whole_tag(text, applier))
     return f"point {tag.point}, lock {tag.lock}, hung by {tag.person}"
 
 

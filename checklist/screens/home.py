@@ -14,6 +14,7 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from checklist.ages import age_text
 from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.screens.frame import US_RULES, Framed
@@ -25,6 +26,10 @@ if TYPE_CHECKING:
 
 _LEFT = 34
 """Columns of the left text; the rest of the line says how it stands."""
+
+
+_MOST_TAGS = 6
+"""Tags that home lists one by one, the longest hanging first."""
 
 
 class HomeList(OptionList):
@@ -39,6 +44,8 @@ class HomeScreen(Framed):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("r", "rehearse", "rehearse"),
         Binding("f", "review", "find"),
+        Binding("t", "tags", "tags"),
+        Binding("n", "numbers", "numbers"),
         Binding("l", "app.light", "light"),
         Binding("x", "give_up", "give up"),
         Binding("q", "app.quit", "quit"),
@@ -107,10 +114,8 @@ class HomeScreen(Framed):
                 self.app.go_on(name)
             case "sign":
                 self.app.sign_late(name)
-            case "tag" if self._overview:
-                self.app.take_off(
-                    (*self._overview.tags, *self._overview.tags_of_abandoned)[int(name)]
-                )
+            case "tag":
+                self.app.show_tags(name)
             case "past":
                 self.app.show_session(name)
             case _:
@@ -124,9 +129,17 @@ class HomeScreen(Framed):
         else:
             self.app.say("Put the mark on a rule file under BEGIN, then press r.")
 
+    def action_tags(self) -> None:
+        """Show the locks and tags that hang, and hang or take off."""
+        self.app.show_tags()
+
     def action_review(self) -> None:
         """Find past sessions."""
         self.app.review()
+
+    def action_numbers(self) -> None:
+        """List what the checks rest on, each number with its citation."""
+        self.app.show_numbers()
 
     def action_give_up(self) -> None:
         """Give up the unfinished walk at the mark; it stays in the record with the reason."""
@@ -157,7 +170,7 @@ class HomeScreen(Framed):
 
 
 def _options(listed: tuple[Listed, ...], found: Overview | None, now: datetime) -> Iterator[Option]:
-    open_now = list(_open_matters(found)) if found else []
+    open_now = list(_open_matters(found, now)) if found else []
     if open_now:
         yield _heading("NOW")
         yield from open_now
@@ -173,10 +186,14 @@ def _options(listed: tuple[Listed, ...], found: Overview | None, now: datetime) 
             yield _row(f"past:{past.session_id}", past.title, day)
 
 
-def _open_matters(found: Overview) -> Iterator[Option]:
-    for number, tag in enumerate((*found.tags, *found.tags_of_abandoned)):
-        text = f"{tag.point}, lock {tag.lock}, {tag.person}, since {tag.since:%d %b %H:%M}"
-        yield _row(f"tag:{number}", "tag hangs", text)
+def _open_matters(found: Overview, now: datetime) -> Iterator[Option]:
+    for tag in found.tags[:_MOST_TAGS]:
+        late = ", OVERDUE" if tag.until and tag.until < now else ""
+        hangs = f"tag hangs {age_text(tag.since, now)}{late}"
+        text = f"{tag.point}, lock {tag.lock}, {tag.person}, {tag.since:%d %b %H:%M}"
+        yield _row(f"tag:{tag.id}", hangs, text)
+    if len(found.tags) > _MOST_TAGS:
+        yield _row("tag:", f"{len(found.tags) - _MOST_TAGS} more tags hang", "t lists them all")
     for walk in found.unfinished:
         place = walk.step or walk.says
         count = f"{walk.done} of {walk.asked} done" if walk.done is not None else ""

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from checklist.names import name_key
 from checklist.record.registers import Registers
+from checklist.record.tags import Tag
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,13 +21,29 @@ class Known:
 
     named_points: tuple[str, ...] = field(default=())
 
+    reached: tuple[tuple[str, str], ...] = ()
+    """Name and how to reach that person, of everybody of whom it is known."""
+
+    hanging: tuple[Tag, ...] = ()
+    """The tags that hang, where a walk asks for them."""
+
+    applier: str = ""
+    """Who most likely hangs the locks of the walk at hand."""
+
+    is_kept: bool = False
+    """Whether there is a log folder at all; a rehearsal has none."""
+
     @classmethod
-    def read(cls, registers: Registers) -> Known:
+    def read(cls, registers: Registers, hanging: tuple[Tag, ...] = ()) -> Known:
         """Return what the registers hold now."""
+        people = registers.people()
         return cls(
-            tuple((p.name, p.trained.isoformat() if p.trained else "") for p in registers.people()),
+            tuple((p.name, p.trained.isoformat() if p.trained else "") for p in people),
             tuple((i.name, i.kind) for i in registers.instruments()),
             tuple(p.name for p in registers.isolation_points()),
+            tuple((p.name, p.reach) for p in people if p.reach),
+            hanging,
+            is_kept=True,
         )
 
     def people(self, dated: bool) -> list[str]:
@@ -41,6 +59,22 @@ class Known:
             (name for name, _ in self.named_instruments),
             key=lambda n: (n, kind) not in self.named_instruments,
         )
+
+    @property
+    def lacks_reach(self) -> bool:
+        """Whether it is not known how to reach the applier, and there is a place to keep it."""
+        known = {name_key(name) for name, _ in self.reached}
+        return self.is_kept and bool(self.applier) and name_key(self.applier) not in known
+
+    def hanging_at(self, point: str) -> str:
+        """Return what hangs at a point, by the logs here, in one line."""
+        wanted = name_key(point)
+        locks = [
+            f"lock {tag.lock} of {tag.person}"
+            for tag in self.hanging
+            if name_key(tag.point) == wanted
+        ]
+        return f"hangs there: {', '.join(locks)}" if locks else "nothing hangs by the logs here"
 
     def points(self) -> list[str]:
         """Return the marks of known isolation points."""

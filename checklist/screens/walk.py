@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar
 
@@ -18,15 +19,16 @@ from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.record.errors import NotSaved
 from checklist.record.registers import Registers
-from checklist.rulefile import Effect, Step, Text
+from checklist.rulefile import Effect, Step, Tag, Text
 from checklist.screens.asking import AskEvidence, AskText, AskYes
 from checklist.screens.detail import detail_lines
-from checklist.screens.entries import Chosen, Keys, Waiting, entry_for, typed_form
+from checklist.screens.entries import Chosen, Keys, Waiting, entry_for, typed_form, whole_tag
 from checklist.screens.form import Form
 from checklist.screens.frame import Framed
 from checklist.screens.known import Known
 from checklist.screens.steplist import StepList
-from checklist.sessions.remember import remember
+from checklist.sessions.hanging import applier_of
+from checklist.sessions.remember import remember, remember_reach
 from checklist.sessions.session import Session
 from checklist.walk.answers import Answer
 from checklist.walk.entry import not_applying, read_answer
@@ -125,7 +127,8 @@ class WalkScreen(Framed):
             await entry.mount(Waiting("This waits for an earlier step."))
         else:
             last = state.answered.answer if state.answered else None
-            widget = entry_for(state.step, self._known, last)
+            known = replace(self._known, applier=applier_of(self.session.walk.events))
+            widget = entry_for(state.step, known, last)
             await entry.mount(widget)
             if isinstance(widget, Keys):
                 widget.focus()
@@ -170,13 +173,18 @@ class WalkScreen(Framed):
     @on(Form.Given)
     def _given(self, event: Form.Given) -> None:
         event.stop()
+        step = self.state.step
+        reach = str(event.values.pop("reach", "")) if isinstance(step.kind, Tag) else ""
         try:
-            typed, instrument = typed_form(self.state.step, event.values)
+            typed, instrument = typed_form(step, event.values)
         except StandclearError as error:
             self._notice(error.sentence(), wrong=True)
             return
         if typed == "n/a" or (isinstance(typed, str) and typed.casefold() == "n/a"):
             self._set_aside()
+        elif isinstance(step.kind, Tag) and isinstance(typed, list):
+            applier = applier_of(self.session.walk.events)
+            self._give([whole_tag(line, applier) for line in typed], reach=reach)
         else:
             self._give(typed, instrument)
 
@@ -193,8 +201,11 @@ class WalkScreen(Framed):
                 self._notice(error.sentence(), wrong=True)
 
     @work
-    async def _give(self, typed: object, instrument: str = "") -> None:
+    async def _give(self, typed: object, instrument: str = "", reach: str = "") -> None:
         step = self.state.step
+        if reach and self.session.folder is not None:
+            applier = applier_of(self.session.walk.events)
+            await asyncio.to_thread(remember_reach, self.session.folder, applier, reach)
         try:
             await self._answer(step, read_answer(step, typed, instrument=instrument))
         except StandclearError as error:
@@ -202,6 +213,7 @@ class WalkScreen(Framed):
 
     async def _answer(self, step: Step, answer: Answer) -> None:
         """Give an answer; a final stop is asked about first, a cleared one needs its evidence."""
+        answer = await asyncio.to_thread(self.session.looked_up, answer)
         effect = self.session.walk.judged(step, answer).effect
         if effect is Effect.STOP and not step.ways and not await self._is_meant(step, answer):
             return
@@ -254,7 +266,7 @@ class WalkScreen(Framed):
         folder = self.session.folder
         step = self.session.walk.rule_file.step(event.step)
         if folder is not None and remember(folder, step, event.answer):
-            self._known = Known.read(Registers.open(folder))
+            self._known = Known.read(Registers.open(folder), self._known.hanging)
 
     async def _keep(self, save: Callable[[], Any]) -> Any:
         """Save off the event loop; return what was saved, or None with NOT SAVED on the screen."""

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from checklist.record.registers import Registers
 
 CLUB_RULES = "club-rules"
-"""The folder of a club's own rule files, beside the log folder."""
+"""The folder beside the log folder with a club's own checks/, tables/ and sources.yaml."""
 
 
 @dataclass(frozen=True)
@@ -39,7 +39,7 @@ class Desk:
 
     @cached_property
     def library(self) -> Library:
-        """The shipped rule files and the club's own."""
+        """The shipped rules and the club's own."""
         return Library(self.logs.parent / CLUB_RULES)
 
     @cached_property

@@ -37,7 +37,7 @@ class Opened:
 def rehearse(desk: Desk, name: str) -> Opened:
     """Open a rule file for a rehearsal; nothing is or will be written."""
     loaded = desk.library.load(name)
-    return Opened(Session(Walk(loaded.rule_file, loaded.book), desk.clock))
+    return Opened(Session(Walk(loaded.rule_file, loaded.book), desk.clock), _said_of_club(loaded))
 
 
 def begin(desk: Desk, name: str) -> Opened:
@@ -56,7 +56,8 @@ def begin(desk: Desk, name: str) -> Opened:
         data={BOOK: [reference.as_data() for reference in book], "title": loaded.rule_file.title},
     )
     walk = Walk(loaded.rule_file, loaded.book)
-    return Opened(Session(walk, desk.clock, folder=desk.folder, journal=journal))
+    session = Session(walk, desk.clock, folder=desk.folder, journal=journal)
+    return Opened(session, _said_of_club(loaded))
 
 
 def go_on(desk: Desk, session_id: str) -> Opened:
@@ -79,11 +80,12 @@ def go_on(desk: Desk, session_id: str) -> Opened:
         loaded = loaded_rules(desk, journal.lines[0])
         walk = walk_of(loaded, journal.lines)
         says = " ".join([*_said_of_tail(torn), *_said_of_rules(desk, loaded)])
+        club = _said_of_club(loaded)
         if walk.closed:
-            says = f"{says} The walk has ended and is not signed yet.".strip()
+            says = f"{says} The walk has ended and is not signed yet. {club}".strip()
             return Opened(Session(walk, desk.clock, folder=desk.folder, journal=journal), says)
         journal.append(*as_data(Reopened(desk.clock.now(), says)))
-        says = " ".join([says, *_said_of_clock(journal)]).strip()
+        says = " ".join([says, *_said_of_clock(journal), club]).strip()
         return Opened(Session(walk, desk.clock, folder=desk.folder, journal=journal), says)
     except BaseException:
         journal.close()
@@ -142,6 +144,17 @@ def _said_of_rules(desk: Desk, loaded: Loaded) -> list[str]:
     if now == loaded.hashes():
         return []
     return ["The rules have changed since this walk began; it goes on as it began."]
+
+
+def _said_of_club(loaded: Loaded) -> str:
+    """Return which of the club's own values can decide this walk; empty where none can."""
+    if not loaded.has_club_values:
+        return ""
+    from checklist.calculations.registry import CALCULATIONS
+    from checklist.rulefile.numbers import club_values_of
+
+    found = club_values_of(loaded.rule_file, loaded.book, CALCULATIONS)
+    return f"This walk is held against club values: {'; '.join(found)}." if found else ""
 
 
 def _said_of_clock(journal: Journal) -> list[str]:

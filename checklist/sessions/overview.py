@@ -12,21 +12,20 @@ from checklist.record.errors import HeldElsewhere
 from checklist.record.folder import LogFolder
 from checklist.record.lines import ABANDONED, CLOSED
 from checklist.record.states import SessionState, State
+from checklist.record.tags import Tag
 from checklist.sessions.desk import Desk
+from checklist.sessions.duetags import complete_due
 from checklist.sessions.ledgerview import LedgerView, view_ledger
 from checklist.sessions.opening import loaded_rules, walk_of
 from checklist.sessions.readevents import events_of
 from checklist.sessions.results import brief_text, is_expired, result_text
 from checklist.sessions.sessionfile import (
-    CHANGED,
     SessionFile,
-    is_as_ended,
-    read_bytes,
     read_session_file,
     rule_name,
     title_of,
 )
-from checklist.sessions.tags import OpenTag, hung_in, lines_with_tags, still_open
+from checklist.sessions.tags import tags_here
 from checklist.sessions.validity import Validity
 from checklist.walk.walk import Walk
 
@@ -100,11 +99,8 @@ class Overview:
     unsigned: tuple[Unsigned, ...] = ()
     """The newest first."""
 
-    tags: tuple[OpenTag, ...] = ()
-    """The longest hanging first; those of abandoned walks stand apart."""
-
-    tags_of_abandoned: tuple[OpenTag, ...] = ()
-    """Hung in a walk that was given up since; giving up a walk takes no lock off."""
+    tags: tuple[Tag, ...] = ()
+    """Every tag that hangs, the longest first; giving up a walk takes no lock off."""
 
     last: tuple[Past, ...] = ()
     """The last sessions that ended, the newest first."""
@@ -130,12 +126,12 @@ def overview(desk: Desk) -> Overview:
     now = desk.clock.now()
     validity = Validity(folder)
     last, last_of = _past(folder, view, validity, now)
-    hung, abandoned = _tags(folder, view, problems)
+    tags = complete_due(folder, tags_here(folder, view.entries, view.states))
+    problems += [problem for problem in tags.problems if problem not in problems]
     return Overview(
         unfinished=_unfinished(desk, view, problems),
         unsigned=_unsigned(folder, view, validity, now),
-        tags=still_open(hung, view.entries),
-        tags_of_abandoned=still_open(abandoned, view.entries),
+        tags=tags.open,
         last=last,
         last_of=last_of,
         problems=tuple(problems),
@@ -259,23 +255,3 @@ def _one_past(
         brief_text(state.state.value, verdict, until, now),
         is_expired(verdict, until, now),
     )
-
-
-def _tags(
-    folder: LogFolder, view: LedgerView, problems: list[str]
-) -> tuple[list[OpenTag], list[OpenTag]]:
-    """Return the tags that were hung in walks, and apart those of walks given up since."""
-    hung: list[OpenTag] = []
-    abandoned: list[OpenTag] = []
-    for session_id, state in view.states.items():
-        data, problem = read_bytes(folder, session_id)
-        if problem:
-            problems.append(f"Session {session_id[:8]}: {problem} It may have hung tags.")
-            continue
-        if not is_as_ended(data, state):
-            problems.append(f"Session {session_id[:8]}: {CHANGED}")
-        if lines := lines_with_tags(data):
-            title = title_of(SessionFile(lines), state)
-            drawer = abandoned if state.state is State.ABANDONED else hung
-            drawer += hung_in(session_id, title, lines)
-    return hung, abandoned

@@ -36,6 +36,7 @@ def as_text(record: SessionRecord) -> list[str]:
         ("SIGNATURES", _signatures(record)),
         ("STOPS", _stops(record)),
         ("CAUTIONS", _cautions(record)),
+        ("CLUB VALUES IN THE PLACE OF SHIPPED ONES", _club_values(record)),
         ("NEAR MISSES, STOPS OF WORK AND WHAT ELSE HAPPENED", _remarks(record)),
         ("ANSWERS", _answers(record)),
         ("CHECKED WHILE READING", _checked(record)),
@@ -120,6 +121,19 @@ def _cautions(record: SessionRecord) -> Iterator[str]:
             yield from (f"    {why}" for why in step.answers[-1].event.judgement.because)
 
 
+def _club_values(record: SessionRecord) -> Iterator[str]:
+    """Yield each club value that an answer was held against, once, the shipped one beside it."""
+    seen: dict[Cited, None] = {}
+    for step in record.steps:
+        for given in step.answers:
+            seen.update(dict.fromkeys(c for c in given.event.judgement.used if c.replaced))
+    for cited in seen:
+        yield f"  {cited.means}: {cited.club_note}"
+        yield f"    [{cited.citation}]"
+        if cited.replaced is not None:
+            yield f"    shipped: [{cited.replaced.citation}]"
+
+
 def _remarks(record: SessionRecord) -> Iterator[str]:
     for remark in record.remarks:
         said = f": {_one_line(remark.text)}" if remark.text else ""
@@ -167,7 +181,10 @@ def _given(given: Given) -> Iterator[str]:
 def _used(cited: Cited) -> str:
     standing = "" if cited.standing is Standing.READ else f", {cited.standing}"
     unverified = ": unverified" if cited.is_unverified else ""
-    return f"held against {cited.means}: {cited.value} [{cited.citation}{standing}{unverified}]"
+    club = f"; {cited.club_note}" if cited.replaced else ""
+    return (
+        f"held against {cited.means}: {cited.value} [{cited.citation}{standing}{unverified}]{club}"
+    )
 
 
 def _unverified(cited: Cited) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from datetime import date
 
 from checklist.errors import StandclearError
@@ -22,6 +23,12 @@ def remember(folder: LogFolder, step: Step, answer: Answer) -> bool:
         return _remember(registers, step, answer)
     except StandclearError:
         return False
+
+
+def remember_reach(folder: LogFolder, person: str, reach: str) -> None:
+    """Keep how a person is reached during the work, for the tags that bear the name."""
+    with suppress(StandclearError):
+        Registers.open(folder).remember_person(Person(person, reach=reach))
 
 
 def _remember(registers: Registers, step: Step, answer: Answer) -> bool:

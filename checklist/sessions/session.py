@@ -13,7 +13,7 @@ from checklist.record.clock import Clock
 from checklist.record.errors import NotSaved
 from checklist.record.folder import LogFolder
 from checklist.record.journal import Journal
-from checklist.walk.answers import Answer
+from checklist.walk.answers import Answer, Hung, Sought
 from checklist.walk.events import (
     Answered,
     Attached,
@@ -54,6 +54,8 @@ class Session:
         self.folder = folder
         self.unsaved: Event | None = None
         self._journal = journal
+        self._tags_due = False
+        """Whether `unsaved` is in the session's file, and only its tags miss in the ledger."""
 
     @property
     def id(self) -> str:
@@ -80,8 +82,24 @@ class Session:
         return self.walk.progress(self.now())
 
     def answer(self, step_id: str, answer: Answer, clearing: Clearing | None = None) -> Answered:
-        """Answer a step; see Walk.answered for what is refused."""
-        return self._keep(self.walk.answered(step_id, answer, self.now(), clearing))
+        """Answer a step; see Walk.answered for what is refused.
+
+        What hangs at a point is looked up here, and the tags that an answer names are in
+        the ledger before it is called saved.
+        """
+        found = self.looked_up(answer)
+        event = self._keep(self.walk.answered(step_id, found, self.now(), clearing))
+        if isinstance(event.answer, Hung):
+            self._enter_tags(event)
+        return event
+
+    def looked_up(self, answer: Answer) -> Answer:
+        """Return the answer with what the logs here tell of the points that it is about."""
+        if not isinstance(answer, Sought) or self.folder is None:
+            return answer
+        from checklist.sessions.seeking import looked_up  # late: few walks ask it
+
+        return looked_up(self.folder, answer)
 
     def answer_stop(self, step_id: str, clearing: Clearing) -> StopAnswered:
         """Answer a standing stop by evidence; see Walk.stop_answered."""
@@ -129,20 +147,36 @@ class Session:
         event = self.unsaved
         if event is None or self._journal is None or self.folder is None:
             return
+        if self._tags_due:
+            self._enter_tags(event)
+            return
         known = len(self._journal.lines)
         self._journal.close()
         journal, _ = Journal.resume(self.folder, self._journal.session_id)
         self._journal = journal
         if len(journal.lines) > known:  # it had reached the disk, and only the answer was lost
             self.unsaved = None
-            self.walk = self.walk.with_event(replace(event, at=journal.lines[-1].at))
+            event = replace(event, at=journal.lines[-1].at)
+            self.walk = self.walk.with_event(event)
         else:
-            self._keep(event)
+            event = self._keep(event)
+        if isinstance(event, Answered) and isinstance(event.answer, Hung):
+            self._enter_tags(event)
 
     def close(self) -> None:
         """Let go of the session's file; the walk can be gone on with later."""
         if self._journal is not None:
             self._journal.close()
+
+    def _enter_tags(self, event: Event) -> None:
+        if self.folder is None or not isinstance(event, Answered):
+            return
+        from checklist.sessions.hanging import enter_due  # late: the first screen hangs nothing
+
+        self.unsaved, self._tags_due = event, True
+        rules = self.walk.rule_file
+        enter_due(self.folder, self.id, rules.title, [event], rules.valid)
+        self.unsaved, self._tags_due = None, False
 
     def _keep(self, event: _E) -> _E:
         if self.unsaved is not None and self.unsaved is not event:

@@ -12,7 +12,7 @@ from checklist.record.lines import Line
 from checklist.rulefile import Effect, Step
 from checklist.sessions.library import Loaded
 from checklist.sessions.sessionrecord import Cleared, Given, Remark, StepRecord
-from checklist.walk.answers import Hung, Present
+from checklist.walk.answers import Hung, Present, Sought
 from checklist.walk.events import (
     Answered,
     Attached,
@@ -76,6 +76,8 @@ def people_of(events: Sequence[Event]) -> list[str]:
                     names.update(dict.fromkeys(person.name for person in people))
                 case Hung(tags=tags):
                     names.update(dict.fromkeys(tag.person for tag in tags))
+                case Sought(counted_by=people):
+                    names.update(dict.fromkeys(people))
                 case _:
                     pass
     return list(names)

@@ -146,7 +146,7 @@ def _loop(antenna: SmallLoop) -> model.Wires:
     if antenna.plane == "vertical":
         return upright
     # Laid down about the level axis through its middle: what was up is then to the north.
-    x0, y0, z0 = middle
+    _, y0, z0 = middle
 
     def laid(p: model.Point) -> model.Point:
         return (p[0], y0 + (p[2] - z0), z0 + (p[1] - y0))

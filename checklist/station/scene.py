@@ -46,7 +46,7 @@ def scene_of(station: Station, figures: Figures, places: tuple[Place, ...] = ())
             name = emission.name if len(made) == 1 else f"{emission.name}, heading {number}"
             emissions.append(_emission(station, emission, name, exclusive[emission.name], antenna))
     looked_at = places or station.places
-    scene = model.Scene(tuple(emissions), tuple(map(_place, looked_at)), station.law.limits)
+    scene = model.Scene(tuple(emissions), tuple(map(_place, looked_at)))
     return StationScene(scene, tuple(notes), _parts(station, looked_at))
 
 

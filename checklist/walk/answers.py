@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Literal
 
 from checklist.quantities import Quantity
 from checklist.rulefile import Role
+
+Others = Literal["none", "read", "not read"]
+"""Other laptops that may know of a tag: there is none, their logs were read here, or not."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,12 +85,50 @@ class Hung:
 
 
 @dataclass(frozen=True, slots=True)
+class SeenLog:
+    """Another laptop's log that was read here."""
+
+    origin: str
+    at: datetime
+    """When it was read."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sought:
+    """Points that must be free of locks and tags, and what was found out about them."""
+
+    points: tuple[str, ...]
+    """The ids marked at them."""
+
+    others: Others
+    """Whether another laptop may know of tags there: there is none, its log was read, or not."""
+
+    counted_by: tuple[str, ...] = ()
+    """Who counted the locks at the points, if it was done."""
+
+    count: str = ""
+    """How many they found at all of them together; empty where nobody counted."""
+
+    hangs: tuple[HungTag, ...] = ()
+    """What hangs there by the logs that are here, looked up by the program."""
+
+    logs: tuple[SeenLog, ...] = ()
+    """The logs of other laptops that were read here."""
+
+    at: datetime | None = None
+    """When it was looked up; None where nothing was."""
+
+    unread: tuple[str, ...] = ()
+    """A sentence for each part of the logs here that cannot be read or relied on."""
+
+
+@dataclass(frozen=True, slots=True)
 class Inputs:
     """What was typed into a calculation; inputs from earlier steps are in it as they were then."""
 
     values: Mapping[str, str | tuple[str, ...]]
 
 
-Answer = Said | DoesNotApply | Measured | Chosen | Written | Present | Hung | Inputs
+Answer = Said | DoesNotApply | Measured | Chosen | Written | Present | Hung | Sought | Inputs
 
 DONT_KNOW = Said("don't know")

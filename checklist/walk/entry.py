@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
-from datetime import date
-from typing import Any, Literal, cast
+from datetime import UTC, date, datetime, timedelta
+from typing import Any, Literal, cast, get_args
 
 from checklist.calculations.reading import is_unknown
 from checklist.calculations.run import check_input
 from checklist.errors import StandclearError
+from checklist.names import name_key
 from checklist.plaintext import accept, says_something
 from checklist.quantities import parse_quantity
 from checklist.rulefile import (
@@ -20,6 +22,7 @@ from checklist.rulefile import (
     Role,
     Step,
     Tag,
+    TagsOff,
 )
 from checklist.walk.answers import (
     DONT_KNOW,
@@ -30,14 +33,19 @@ from checklist.walk.answers import (
     HungTag,
     Inputs,
     Measured,
+    Others,
     Person,
     Present,
     Said,
+    SeenLog,
+    Sought,
     Written,
 )
 from checklist.walk.fitting import is_impossible
 
 _LONGEST_NAME = 80
+_LOOKED = datetime(2000, 1, 1, tzinfo=UTC)
+"""Stands for the time of looking in an example; a walk puts its own in."""
 _SHORTEST_REASON = 3
 
 
@@ -127,6 +135,8 @@ def _of_kind(step: Step, typed: Any, instrument: str) -> Answer:
             return Present(tuple(read_person(line) for line in _lines(typed)))
         case Tag():
             return Hung(tuple(read_tag(line) for line in _lines(typed)))
+        case TagsOff():
+            return read_sought(typed)
         case Compute():
             return _inputs(kind, typed)
         case _:
@@ -182,6 +192,54 @@ def _inputs(kind: Compute, typed: Any) -> Inputs:
             check_input(kind.calculation, name, given)
             values[name] = given
     return Inputs(values)
+
+
+def read_sought(typed: Any) -> Sought:
+    """Return the answer in a mapping: `points`, `others`, and if it was counted by whom and what.
+
+    `hangs` (lines as of a tag) and `logs` (how long ago each was read) stand in examples for
+    what the program looks up; in a walk it looks it up itself.
+    """
+    keys = ("points", "others", "counted-by", "count", "hangs", "logs")
+    if not isinstance(typed, Mapping) or not set(typed) <= set(keys):
+        raise AnswerRefused("the points are missing", right=f"Give {', '.join(keys)}.")
+    others = _one_text(typed.get("others", "not read"))
+    if others not in get_args(Others):
+        raise AnswerRefused(
+            f"“{others}” says nothing about other laptops",
+            right=f"Say {', '.join(get_args(Others))}.",
+        )
+    return Sought(
+        tuple(
+            accept(p, field="point", longest=_LONGEST_NAME) for p in _lines(typed.get("points", []))
+        ),
+        cast(Others, others),
+        *_counted(typed),
+        hangs=tuple(read_tag(line) for line in _lines(typed.get("hangs", []))),
+        logs=tuple(map(_log_read, enumerate(_lines(typed.get("logs", []))))),
+        at=_LOOKED,
+    )
+
+
+def _counted(typed: Mapping[str, Any]) -> tuple[tuple[str, ...], str]:
+    by = tuple(
+        accept(name, field="counted by", longest=_LONGEST_NAME)
+        for name in _lines(typed.get("counted-by", []))
+    )
+    count = _one_text(typed.get("count", "")).strip()
+    if not count and not by:
+        return (), ""
+    if not re.fullmatch("[0-9]{1,3}", count):
+        raise AnswerRefused(f"“{count}” is not a count", right="Count the locks: 0, 1, 2 ...")
+    if len({name_key(name) for name in by}) < 2:
+        raise AnswerRefused("two different people count the locks at the point", right="Name both.")
+    return by, str(int(count))
+
+
+def _log_read(numbered: tuple[int, str]) -> SeenLog:
+    number, ago = numbered
+    age = timedelta(seconds=float(parse_quantity(ago, "time").si))
+    return SeenLog(f"{number:032x}", _LOOKED - age)
 
 
 def _lines(typed: Any) -> Sequence[str]:

@@ -6,7 +6,18 @@ from datetime import date
 
 from checklist.plaintext import says_something
 from checklist.quantities import Quantity
-from checklist.rulefile import Choice, Compute, Confirm, Kind, People, Reading, Step, Tag, Text
+from checklist.rulefile import (
+    Choice,
+    Compute,
+    Confirm,
+    Kind,
+    People,
+    Reading,
+    Step,
+    Tag,
+    TagsOff,
+    Text,
+)
 from checklist.walk.answers import (
     DONT_KNOW,
     Answer,
@@ -18,6 +29,7 @@ from checklist.walk.answers import (
     Person,
     Present,
     Said,
+    Sought,
     Written,
 )
 
@@ -54,6 +66,9 @@ def _of_kind(kind: Kind, answer: Answer, today: date) -> str:
         case Tag(), Hung(tags=tags):
             whole = all(says_something(part) for t in tags for part in (t.point, t.lock, t.person))
             return "" if whole else "each tag has a point, a lock and a person"
+        case TagsOff(), Sought(points=points):
+            named = bool(points) and all(map(says_something, points))
+            return "" if named else "the points are missing, by the ids marked at them"
         case Compute(calculation, provided), Inputs(values=values):
             asked = {i.name for i in calculation.inputs} - set(provided)
             return "" if set(values) <= asked else "an input was given that is not asked here"

@@ -21,6 +21,7 @@ from checklist.rulefile import (
     Reading,
     Step,
     Tag,
+    TagsOff,
     Text,
 )
 from checklist.walk.answers import (
@@ -33,8 +34,10 @@ from checklist.walk.answers import (
     Measured,
     Present,
     Said,
+    Sought,
     Written,
 )
+from checklist.walk.seeking import stops_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,9 +74,13 @@ def judge(step: Step, answer: Answer, provided: Mapping[str, str], book: Book) -
     if answer == DONT_KNOW:
         effect = step.kind.no if isinstance(step.kind, Confirm) else step.unknown
         return _one(effect, _UNKNOWN)
+    if isinstance(answer, DoesNotApply) and step.may_not_apply:
+        return Judgement(Effect.CLEAR)
+    return _of_kind(step, answer, provided, book)
+
+
+def _of_kind(step: Step, answer: Answer, provided: Mapping[str, str], book: Book) -> Judgement:
     match step.kind, answer:
-        case _, DoesNotApply() if step.may_not_apply:
-            return Judgement(Effect.CLEAR)
         case Confirm() as kind, Said(word=word):
             return Judgement(Effect.CLEAR) if word == "yes" else _one(kind.no, "answered no")
         case Text(), Written():
@@ -86,6 +93,8 @@ def judge(step: Step, answer: Answer, provided: Mapping[str, str], book: Book) -
             return _judge_people(kind, present)
         case Tag(), Hung(tags=tags):
             return Judgement(Effect.CLEAR) if tags else _one(Effect.STOP, "no lock and tag hangs")
+        case TagsOff(), Sought() as sought:
+            return _judge_sought(sought, book)
         case Compute() as kind, Inputs() as inputs:
             given = {**provided, **inputs.values}
             return _judge_finding(step, run(kind.calculation.name, given, book))
@@ -123,9 +132,11 @@ def _judge_reading(kind: Reading, measured: Measured) -> Judgement:
             if sentence and not (effect is Effect.CAUTION and reasons.stops):
                 reasons.add(effect, sentence)
     if not reasons.stops:
-        for cited in used:
+        for cited in dict.fromkeys(used):
             if cited.is_unverified:
                 reasons.add(Effect.CAUTION, f"held against an unverified value: {cited.value}")
+            if cited.is_eased:
+                reasons.add(Effect.CAUTION, f"held against a {cited.club_note}")
     return reasons.judgement(tuple(dict.fromkeys(used)))
 
 
@@ -141,6 +152,17 @@ def _beyond(bounds: Bounds, quantity: Quantity) -> list[tuple[Limit, str]]:
         passed = f"{both(quantity, 4, 'up')}, at most {both(limit, side='down')} is allowed"
         found.append((bounds.above, passed if quantity > limit else ""))
     return found
+
+
+def _judge_sought(sought: Sought, book: Book) -> Judgement:
+    reasons = _Reasons()
+    stops, used = stops_of(sought, book)
+    for sentence in stops:
+        reasons.add(Effect.STOP, sentence)
+    for cited in used:
+        if cited.is_eased and not stops:
+            reasons.add(Effect.CAUTION, f"held against a {cited.club_note}")
+    return reasons.judgement(used)
 
 
 def _people_missing(kind: People, present: Present) -> list[str]:

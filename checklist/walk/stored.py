@@ -11,12 +11,12 @@ import re
 from collections.abc import Callable, Mapping
 from datetime import datetime
 from decimal import Decimal
-from typing import Any, Literal, cast
+from typing import Any, Literal, cast, get_args
 
 from checklist.calculations import stored as stored_finding
 from checklist.errors import StandclearError
 from checklist.quantities import UNITS, Quantity
-from checklist.rulebook import Cited, Standing
+from checklist.rulebook.stored import cited_data, cited_from
 from checklist.rulefile import Effect, Role, Verdict
 from checklist.walk.answers import (
     Answer,
@@ -26,9 +26,12 @@ from checklist.walk.answers import (
     HungTag,
     Inputs,
     Measured,
+    Others,
     Person,
     Present,
     Said,
+    SeenLog,
+    Sought,
     Written,
 )
 from checklist.walk.events import (
@@ -184,7 +187,9 @@ def _answer(answer: Answer) -> Data:
                 ]
             }
         case Hung(tags=tags):
-            return {"tags": [{"point": t.point, "lock": t.lock, "person": t.person} for t in tags]}
+            return {"tags": [_tag(tag) for tag in tags]}
+        case Sought():
+            return {"sought": _sought(answer)}
         case Inputs(values=values):
             return {"inputs": {k: v if isinstance(v, str) else list(v) for k, v in values.items()}}
 
@@ -208,11 +213,9 @@ def _answer_from(data: Mapping[str, Any]) -> Answer:
                 )
             )
         case {"tags": list(tags)}:
-            return Hung(
-                tuple(
-                    HungTag(_text(t, "point"), _text(t, "lock"), _text(t, "person")) for t in tags
-                )
-            )
+            return Hung(tuple(map(_tag_from, tags)))
+        case {"sought": dict(sought)}:
+            return _sought_from(sought)
         case {"inputs": dict(inputs)}:
             return Inputs(
                 {k: v if isinstance(v, str) else _texts(inputs, k) for k, v in inputs.items()}
@@ -221,44 +224,68 @@ def _answer_from(data: Mapping[str, Any]) -> Answer:
             raise RecordUnreadable("an answer is of no known kind")
 
 
+def _tag(tag: HungTag) -> Data:
+    return {"point": tag.point, "lock": tag.lock, "person": tag.person}
+
+
+def _tag_from(data: Mapping[str, Any]) -> HungTag:
+    return HungTag(_text(data, "point"), _text(data, "lock"), _text(data, "person"))
+
+
+def _sought(sought: Sought) -> Data:
+    data: Data = {"points": list(sought.points), "others": sought.others}
+    if sought.counted_by or sought.count:
+        data |= {"counted-by": list(sought.counted_by), "count": sought.count}
+    if sought.at is not None:
+        data["looked at"] = sought.at.isoformat()
+        # Not under the name “tags”, by which the answers that hang one are found.
+        data["hangs"] = [_tag(tag) for tag in sought.hangs]
+        data["logs"] = [{"origin": log.origin, "at": log.at.isoformat()} for log in sought.logs]
+        if sought.unread:
+            data["unread"] = list(sought.unread)
+    return data
+
+
+def _sought_from(data: Mapping[str, Any]) -> Sought:
+    others = _text(data, "others")
+    if others not in get_args(Others):
+        raise RecordUnreadable(f"“{others}” says nothing about other laptops")
+    return Sought(
+        _texts(data, "points"),
+        cast(Others, others),
+        _texts(data, "counted-by"),
+        _text(data, "count") if "count" in data else "",
+        tuple(map(_tag_from, data.get("hangs", ()))),
+        tuple(SeenLog(_text(log, "origin"), _moment(log, "at")) for log in data.get("logs", ())),
+        _moment(data, "looked at") if "looked at" in data else None,
+        _texts(data, "unread"),
+    )
+
+
+def _moment(data: Mapping[str, Any], key: str) -> datetime:
+    moment = datetime.fromisoformat(_text(data, key))
+    if moment.tzinfo is None:
+        raise RecordUnreadable(f"“{key}” is a time without its offset")
+    return moment
+
+
 def _judgement(judgement: Judgement) -> Data:
     data: Data = {"effect": str(judgement.effect)}
     if judgement.because:
         data["because"] = list(judgement.because)
     if judgement.used:
-        data["used"] = [_cited(c) for c in judgement.used]
+        data["used"] = [cited_data(c) for c in judgement.used]
     if judgement.finding:
         data["finding"] = stored_finding.as_data(judgement.finding)
     return data
 
 
 def _judgement_from(data: Mapping[str, Any]) -> Judgement:
-    finding = data.get("finding")
     return Judgement(
         Effect(data["effect"]),
         _texts(data, "because"),
-        tuple(_cited_from(c) for c in data.get("used", ())),
-        stored_finding.from_data(finding) if finding is not None else None,
-    )
-
-
-def _cited(cited: Cited) -> Data:
-    return {
-        "address": cited.address,
-        "value": cited.value,
-        "means": cited.means,
-        "citation": cited.citation,
-        "standing": str(cited.standing),
-    }
-
-
-def _cited_from(data: Mapping[str, Any]) -> Cited:
-    return Cited(
-        _text(data, "address"),
-        _text(data, "value"),
-        _text(data, "means"),
-        _text(data, "citation"),
-        Standing(data["standing"]),
+        tuple(cited_from(c) for c in data.get("used", ())),
+        stored_finding.from_data(data["finding"]) if "finding" in data else None,
     )
 
 
@@ -271,14 +298,13 @@ def _clearing_from(data: Mapping[str, Any]) -> Clearing:
 
 
 def _answered_from(data: Mapping[str, Any], at: datetime) -> Answered:
-    clearing = data.get("clearing")
     return Answered(
         _text(data, "step"),
         _answer_from(data["answer"]),
         _judgement_from(data["judgement"]),
         at,
         _texts_by_name(data, "provided") if "provided" in data else {},
-        _clearing_from(clearing) if clearing is not None else None,
+        _clearing_from(data["clearing"]) if "clearing" in data else None,
     )
 
 

@@ -24,6 +24,7 @@ def summary_lines(walk: Walk, now: datetime) -> list[str]:
         ("CAUTIONS", _cautions(progress)),
         ("SET ASIDE AS NOT APPLYING", _set_aside(progress)),
         ("VALUES FROM MEMORY, UNVERIFIED", _unverified(progress)),
+        ("CLUB VALUES IN THE PLACE OF SHIPPED ONES", _club_values(progress)),
         ("REPORTED", _reported(walk)),
         ("STILL OPEN", _open(progress)),
         ("ALL ANSWERS", _all(progress)),
@@ -70,6 +71,11 @@ def _unverified(progress: Progress) -> Iterator[str]:
             if cited.is_unverified:
                 seen[cited.address] = f"  {cited.means}: {cited.value} ({cited.citation})"
     yield from seen.values()
+
+
+def _club_values(progress: Progress) -> Iterator[str]:
+    seen = {c: None for state in progress.asked for c in _used(state) if c.replaced}
+    yield from (f"  {cited.means}: {cited.club_note} ({cited.citation})" for cited in seen)
 
 
 def _used(state: StepState) -> tuple[Cited, ...]:

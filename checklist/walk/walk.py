@@ -6,11 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 
+from checklist.calculations.kinds import Outcome
 from checklist.errors import StandclearError
 from checklist.plaintext import says_something
 from checklist.rulebook import Book
 from checklist.rulefile import Effect, RuleFile, Step, Verdict
-from checklist.walk.answers import Answer
+from checklist.walk.answers import DONT_KNOW, Answer
 from checklist.walk.events import (
     Answered,
     Clearing,
@@ -94,6 +95,10 @@ class Walk:
             raise WalkRefused(wrong, right="Answer as the step asks, or say don't know.")
         judgement = self.judged(state.step, answer)
         clears = state.has_unanswered_stop and judgement.effect is not Effect.STOP
+        if clears and _is_not_known(answer, judgement):
+            raise WalkRefused(
+                "not knowing does not answer a stop", right="The stop stands until it is known."
+            )
         if clears and not _is_whole(state.step, clearing, stands=False):
             raise StopStands(state.step)
         return Answered(
@@ -146,6 +151,12 @@ class Walk:
         if state.status in (Status.NOT_ASKED, Status.WAITS):
             raise WalkRefused("this step is not asked now")
         return state
+
+
+def _is_not_known(answer: Answer, judgement: Judgement) -> bool:
+    finding = judgement.finding
+    not_shown = finding is not None and finding.result.outcome is Outcome.NOT_SHOWN
+    return answer == DONT_KNOW or not_shown
 
 
 def _is_whole(step: Step, clearing: Clearing | None, *, stands: bool) -> bool:

@@ -11,10 +11,12 @@ from checklist.rulefile import (
     Compute,
     Confirm,
     Effect,
+    Limit,
     People,
     Reading,
     Step,
     Tag,
+    TagsOff,
     Verdict,
     Way,
 )
@@ -27,6 +29,7 @@ from checklist.walk.answers import (
     Measured,
     Present,
     Said,
+    Sought,
     Written,
 )
 from checklist.walk.events import Clearing
@@ -56,11 +59,31 @@ def answer_text(answer: Answer, step: Step | None = None) -> str:
             )
         case Hung(tags=tags):
             return "; ".join(f"{t.point}: lock {t.lock}, {t.person}" for t in tags) or "none hangs"
+        case Sought():
+            return _sought_text(answer)
         case Inputs(values=values):
             return "; ".join(
                 f"{name} {value if isinstance(value, str) else ' | '.join(value)}"
                 for name, value in values.items()
             )
+
+
+OTHERS = {
+    "none": "no other laptop is used for tags here",
+    "read": "the log of every other laptop was read here",
+    "not read": "some other laptop's log is not here",
+}
+"""What is said of other laptops that may know of a tag, by the word that is kept."""
+
+
+def _sought_text(answer: Sought) -> str:
+    parts = [", ".join(answer.points), OTHERS[answer.others]]
+    if answer.count:
+        parts.append(f"{answer.count} locks counted by {' and '.join(answer.counted_by)}")
+    if answer.at is not None:
+        hangs = ", ".join(f"lock {t.lock} of {t.person} at {t.point}" for t in answer.hangs)
+        parts.append(f"by the logs here hangs {hangs or 'nothing'}")
+    return "; ".join(parts)
 
 
 def _measured_text(answer: Measured) -> str:
@@ -84,10 +107,18 @@ def _bounds_text(bounds: Bounds, does: str) -> tuple[str, ...]:
     if bounds.below:
         limit = both(bounds.below.quantity, side="up")
         lines.append(f"below {limit} {does}: {bounds.below.cited.citation}")
+        lines += _club(bounds.below)
     if bounds.above:
         limit = both(bounds.above.quantity, side="down")
         lines.append(f"above {limit} {does}: {bounds.above.cited.citation}")
+        lines += _club(bounds.above)
     return tuple(lines)
+
+
+def _club(limit: Limit) -> list[str]:
+    """Return what a club's limit took the place of; nothing for a shipped one."""
+    replaced = limit.cited.replaced
+    return [f"  {limit.cited.club_note}; shipped: {replaced.citation}"] if replaced else []
 
 
 def way_text(way: Way) -> str:
@@ -110,7 +141,9 @@ def needs_text(step: Step) -> str:
         case People(roles=roles):
             return ", ".join(f"{count} {role}" for role, count in roles.items())
         case Tag(each=each):
-            return f"a lock and tag for {each}"
+            return f"a lock and tag for {each}; the lock at the point decides"
+        case TagsOff(free=free):
+            return f"no lock and tag at {free}; the locks at the point decide"
         case Compute(calculation=calculation):
             return f"computed: {calculation.title}"
         case _:

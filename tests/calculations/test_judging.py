@@ -103,3 +103,40 @@ def test_limits_are_rounded_to_the_strict_side() -> None:
 
     assert high(third) == "3.34 A"
     assert low(third) == "3.33 A"
+
+
+def test_a_rule_that_is_met_is_within_and_any_comparison_outranks_it() -> None:
+    """A rule without numbers can pass a run; it never hides a number that decides."""
+    alone, beside = Judgement(), Judgement()
+    alone.met("The frame is bonded.", "frame")
+    beside.met("The frame is bonded.", "frame")
+    beside.at_most("current", _a("9"), TEN, "the breaker")
+    beside.met("The neutral is bonded.", "neutral")
+
+    assert (alone.result().outcome, alone.result().says) == (
+        Outcome.WITHIN,
+        "The frame is bonded.",
+    )
+    assert beside.result().decided_by == "current: the breaker"
+
+
+def test_a_rule_that_is_met_clears_no_stop() -> None:
+    """What is over or unknown stays so."""
+    over, unknown = Judgement(), Judgement()
+    over.met("The frame is bonded.", "frame")
+    over.over("A cord feeds the wall outlet.", "connection")
+    unknown.met("The frame is bonded.", "frame")
+    unknown.unknown("the neutral")
+
+    assert over.result().outcome is Outcome.OVER
+    assert unknown.result().outcome is Outcome.NOT_SHOWN
+
+
+def test_a_computed_number_under_a_need_is_rounded_down() -> None:
+    """A third of ten is 3.333…: shown as 3.33 against 4, and as equal where it is."""
+    judgement = Judgement()
+    third = Computed(Fraction(10, 3), "A")
+    judgement.at_least("current", third, _a("4"), "the need")
+    judgement.at_least("current", third, Computed(Fraction(10, 3), "A"), "itself")
+
+    assert judgement.result().stops == ("Current 3.33 A, needs 4 A (the need).",)

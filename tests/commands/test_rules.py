@@ -68,8 +68,8 @@ def test_shipped_rule_files_are_listed(shell: Shell) -> None:
 
 def test_club_rule_files_are_listed_beside_the_logs(shell: Shell, logs: Path) -> None:
     """A club's file is found beside the log folder; a clash is said and ends with number 1."""
-    club = logs.parent / "club-rules"
-    club.mkdir()
+    club = logs.parent / "club-rules" / "checks"
+    club.mkdir(parents=True)
     (club / "mast-base.yaml").write_text(SMALL, encoding="utf-8")
     alone = shell("rules", "--json")
     (club / SHIPPED[0].name).write_bytes(SHIPPED[0].read_bytes())

@@ -23,7 +23,11 @@ def test_one_mistake_is_one_sentence_with_its_place(name: str) -> None:
 
     found = errors_of(changed((mistake["old"], mistake["new"])))
 
-    assert found == [f"mast-base.yaml, {mistake['place']}: {mistake['says']}"]
+    said, whole = f"mast-base.yaml, {mistake['place']}: {mistake['says']}", found[0]
+    if said.endswith("…"):
+        said, whole = said[:-1], whole[: len(said) - 1]
+
+    assert [whole, len(found)] == [said, 1]
 
 
 @pytest.mark.parametrize("name", MISTAKES)

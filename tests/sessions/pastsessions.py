@@ -80,8 +80,8 @@ examples:
 
 def desk_at(path: Path, clock: HandClock | None = None) -> Desk:
     """Return a desk with a log folder and one club rule file below `path`."""
-    club = path / "club-rules"
-    club.mkdir(exist_ok=True)
+    club = path / "club-rules" / "checks"
+    club.mkdir(parents=True, exist_ok=True)
     (club / f"{NAME}.yaml").write_text(RULES, encoding="utf-8")
     return Desk(path / "logs", RealDisk(), clock or HandClock())
 

@@ -6,15 +6,14 @@ from pathlib import Path
 
 import pytest
 
-from checklist.record.entries import Draft
-from checklist.record.ledger import Ledger
-from checklist.record.seal import abandon
+from checklist.record.seal import Signing, abandon
+from checklist.record.tags import Tag
 from checklist.sessions.desk import Desk
 from checklist.sessions.opening import begin
 from checklist.sessions.overview import MOST_LAST, overview
-from checklist.sessions.tags import TAKEN_OFF
+from checklist.sessions.untagging import take_off
 from checklist.walk.entry import read_answer
-from tests.sessions.pastsessions import NAME, TITLE, desk_at, later, sealed, walked
+from tests.sessions.pastsessions import NAME, TITLE, desk_at, key_of, later, sealed, walked
 
 
 @pytest.fixture
@@ -94,12 +93,11 @@ def test_tags_hang_until_they_are_taken_off(desk: Desk) -> None:
     second = walked(desk, lock="4", point="rotator plug")
     second.close()
     before = overview(desk).tags
-    fields = (("point", "Breaker 14"), ("lock", "3"), ("person", "Tamsin Reed"))
-    Ledger(desk.folder).append(Draft(TAKEN_OFF, first.id, fields=fields))
+    _off(desk, before[0])
 
     after = overview(desk).tags
 
-    assert [(t.point, t.lock, t.person, t.title) for t in before] == [
+    assert [(t.point, t.lock, t.person, t.why) for t in before] == [
         ("breaker 14", "3", "Tamsin Reed", TITLE),
         ("rotator plug", "4", "Tamsin Reed", TITLE),
     ]
@@ -110,8 +108,7 @@ def test_tag_hung_again_after_it_was_off_hangs(desk: Desk) -> None:
     """An entry takes off only what hung when it was made."""
     session = walked(desk, lock="3")
     sealed(desk, session)
-    fields = (("point", "breaker 14"), ("lock", "3"))
-    Ledger(desk.folder).append(Draft(TAKEN_OFF, fields=fields))
+    _off(desk, overview(desk).tags[0])
     off = overview(desk).tags
     again = walked(desk, lock="3")
     sealed(desk, again)
@@ -119,7 +116,11 @@ def test_tag_hung_again_after_it_was_off_hangs(desk: Desk) -> None:
     hangs = overview(desk).tags
 
     assert off == ()
-    assert [t.session_id for t in hangs] == [again.id]
+    assert [t.session for t in hangs] == [again.id]
+
+
+def _off(desk: Desk, tag: Tag) -> None:
+    take_off(desk.folder, tag, Signing(tag.person, "worker", key_of(desk, tag.person)), "0")
 
 
 def test_lock_named_in_two_walks_is_one_lock(desk: Desk) -> None:
@@ -128,23 +129,21 @@ def test_lock_named_in_two_walks_is_one_lock(desk: Desk) -> None:
     sealed(desk, first)
     sealed(desk, again)
     hangs = overview(desk).tags
-    fields = (("point", "breaker 14"), ("lock", "3"))
-    Ledger(desk.folder).append(Draft(TAKEN_OFF, first.id, fields=fields))
+    _off(desk, hangs[0])
 
-    assert [t.session_id for t in hangs] == [first.id]
+    assert [t.session for t in hangs] == [first.id]
     assert overview(desk).tags == ()
 
 
 def test_giving_up_a_walk_takes_no_lock_off(desk: Desk) -> None:
-    """The tags of an abandoned walk stand apart and are not forgotten."""
+    """The tags of an abandoned walk hang as all others do."""
     session = walked(desk, lock="7")
     session.close()
     abandon(desk.folder, session.id, "the weather turned")
 
     found = overview(desk)
 
-    assert found.tags == ()
-    assert [t.lock for t in found.tags_of_abandoned] == ["7"]
+    assert [t.lock for t in found.tags] == ["7"]
 
 
 def test_last_sessions_expire(desk: Desk) -> None:

@@ -1,0 +1,1 @@
+"""The safety officer's audit of any number of log folders, offline and streaming."""

@@ -1,0 +1,75 @@
+"""What only several folders together show: two histories of one ledger, and tags across laptops."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from checklist.audit.report import Tally
+from checklist.record.errors import RecordError
+from checklist.record.folder import LogFolder
+from checklist.record.ledger import Recorded, read_note
+from checklist.record.report import Outcome
+from checklist.record.tags import tags_of
+from checklist.sessions.tags import AT_THE_POINT
+
+
+def check_forks(folders: Sequence[tuple[LogFolder, int]], tally: Tally) -> None:
+    """Hold folders of one origin against each other: one must be the beginning of the other.
+
+    Each comes with the number of its newest entry. Where both chains hold, the same entry
+    at one number means the same entries before it, so a search by halves finds the fork.
+    """
+    for at, (one, length) in enumerate(folders):
+        for other, other_length in folders[:at]:
+            if one.origin != other.origin:
+                continue
+            common = min(length, other_length)
+            number = _first_difference(one, other, common)
+            if number:
+                tally.add(
+                    "forks", Outcome.FAILS,
+                    f"{one.path} and {other.path} are two histories of one ledger: from entry "
+                    f"{number} on they differ. Keep both as evidence.",
+                    entry=number,
+                )  # fmt: skip
+            else:
+                tally.add(
+                    "forks", Outcome.WARNING,
+                    f"{one.path} and {other.path} are copies of one ledger, with {length} and "
+                    f"{other_length} entries; up to entry {common} they are the same.",
+                )  # fmt: skip
+    tally.hold_unless_found({"forks": "No two of these folders are histories of one ledger."})
+
+
+def check_tags(entries: Iterable[Recorded], tally: Tally) -> None:
+    """Follow every tag over all ledgers at hand: what hangs, and what was taken off wrongly."""
+    whole = tags_of(entries)
+    for tag in whole.open:
+        tally.add(
+            "tags", Outcome.WARNING,
+            f"Lock {tag.lock} of {tag.person} hangs at {tag.point} since "
+            f"{tag.since:%Y-%m-%d %H:%M} by these logs. {AT_THE_POINT}",
+            session=tag.session,
+        )  # fmt: skip
+    for sentence in whole.wrong:
+        tally.add("tags", Outcome.FAILS, sentence)
+    tally.hold_unless_found({"tags": "By these logs every tag was taken off as it must be."})
+
+
+def _first_difference(one: LogFolder, other: LogFolder, common: int) -> int:
+    """Return the number of the first entry that differs, or 0."""
+    if not common or _is_same(one, other, common):
+        return 0
+    low, high = 0, common
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (middle, high) if _is_same(one, other, middle) else (low, middle)
+    return high
+
+
+def _is_same(one: LogFolder, other: LogFolder, number: int) -> bool:
+    name = f"{number:08}.note"
+    try:
+        return read_note(one, name).sha256 == read_note(other, name).sha256
+    except RecordError:
+        return False

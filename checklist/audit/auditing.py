@@ -1,0 +1,186 @@
+"""The whole audit: every ledger, every session, and what folders show together."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
+
+from checklist.audit.across import check_forks, check_tags
+from checklist.audit.chain import Chain, stretches_of
+from checklist.audit.entries import Task, read_stretch
+from checklist.audit.report import AuditReport, FolderAudited, Tally, report_of
+from checklist.audit.sessions import Result, SessionTask, check_sessions, overdue, take_newest
+from checklist.audit.workers import Workers, workers_for
+from checklist.errors import StandclearError
+from checklist.record.disk import is_temporary
+from checklist.record.errors import FolderRefused, RecordError
+from checklist.record.folder import LogFolder, is_session_id
+from checklist.record.ledger import Ledger, Recorded
+from checklist.record.report import Outcome
+from checklist.record.roster import NO_OFFICER, Roster
+from checklist.sessions.desk import Desk
+from checklist.sessions.library import RULE_FILE
+
+STRETCH = 400
+"""Entries that one process takes at a time."""
+
+FEW = 40
+"""Sessions that one process takes at a time."""
+
+Progress = Callable[[str], object]
+"""Is told in a few words what is being read."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What an audit shall do."""
+
+    folders: tuple[LogFolder, ...]
+    roster: Roster = field(default_factory=Roster)
+    """The auditor's own."""
+
+    recompute: bool = False
+    """Whether every stored finding is computed again."""
+
+    ledgers_only: bool = False
+    """Whether only signatures, order and completeness of the ledgers are checked."""
+
+
+def audit(desk: Desk, wanted: Wanted, progress: Progress = lambda said: None) -> AuditReport:
+    """Audit every folder and return what was found; nothing in them is changed.
+
+    Never raises for what it finds in a folder: that is a finding. `desk` is the auditor's.
+    """
+    tallies: list[Tally] = []
+    audited: list[FolderAudited] = []
+    lengths: list[tuple[LogFolder, int]] = []
+    together = Tally()
+    tags: list[Recorded] = []
+    newest: dict[str, Result] = {}
+    names = [_names(folder) for folder in wanted.folders]
+    with workers_for(sum(len(n) for n, _ in names), wanted.folders) as workers:
+        for folder, (files, tally) in zip(wanted.folders, names, strict=True):
+            progress(f"{folder.path}: {len(files)} entries")
+            chain = _read_ledger(folder, files, tally, wanted, workers)
+            tags += chain.tags
+            lengths.append((folder, chain.entries))
+            _check_rules(desk, chain, tally)
+            if not wanted.ledgers_only:
+                progress(f"{folder.path}: {len(chain.sessions)} sessions")
+                for found in workers.each(check_sessions, _tasks(folder, chain, tally, wanted)):
+                    tally.merge(found.tally)
+                    for result in found.newest.values():
+                        take_newest(newest, result)
+            tallies.append(tally)
+            audited.append(
+                FolderAudited(
+                    str(folder.path), folder.origin, chain.entries, chain.last, len(chain.sessions)
+                )
+            )
+    check_forks(lengths, together)
+    check_tags(tags, together)
+    now = desk.clock.now()
+    overdue(newest, now, together)
+    _check_roster(wanted.roster, together)
+    return report_of(now, audited, [together, *tallies])
+
+
+def open_folders(desk: Desk, paths: Sequence[object]) -> tuple[tuple[LogFolder, ...], list[Tally]]:
+    """Return the folders for reading, and for each that is damaged at its root a finding.
+
+    Raises FolderRefused, before anything is read, for a path that is no log folder.
+    """
+    from pathlib import Path
+
+    found: list[LogFolder] = []
+    damaged: list[Tally] = []
+    for path in dict.fromkeys(Path(str(p)) for p in paths):
+        try:
+            found.append(LogFolder.look(path, desk.disk, desk.clock))
+        except FolderRefused:
+            raise
+        except RecordError as problem:
+            tally = Tally(str(path))
+            tally.add("form", Outcome.FAILS, problem.sentence())
+            damaged.append(tally)
+    return tuple(found), damaged
+
+
+def _names(folder: LogFolder) -> tuple[list[str], Tally]:
+    tally = Tally(str(folder.path))
+    try:
+        ledger = Ledger(folder)
+        names, strangers = ledger.names(), ledger.strangers()
+    except (RecordError, OSError) as problem:
+        said = problem.sentence() if isinstance(problem, RecordError) else str(problem)
+        tally.add("form", Outcome.FAILS, f"The ledger cannot be listed: {said}")
+        return [], tally
+    for stranger in strangers:
+        said = f"{stranger!r} does not belong into the ledger's folder."
+        tally.add("strangers", Outcome.WARNING, said)
+    return names, tally
+
+
+def _read_ledger(
+    folder: LogFolder, names: list[str], tally: Tally, wanted: Wanted, workers: Workers
+) -> Chain:
+    chain = Chain(tally)
+    tasks = (Task(folder, some, wanted.roster) for some in stretches_of(names, STRETCH))
+    chain.join(workers.each(read_stretch, tasks))
+    return chain
+
+
+def _tasks(folder: LogFolder, chain: Chain, tally: Tally, wanted: Wanted) -> Iterator[SessionTask]:
+    """Yield every session that the ledger names, then every file that it does not name."""
+    some: list[tuple[str, tuple[int, ...]]] = []
+    for name, numbers in chain.sessions.items():
+        some.append((name.hex(), numbers))
+        if len(some) == FEW:
+            yield SessionTask(folder, tuple(some), wanted.recompute)
+            some = []
+    some += [(session_id, ()) for session_id in _unnamed(folder, chain, tally)]
+    if some:
+        yield SessionTask(folder, tuple(some), wanted.recompute)
+
+
+def _unnamed(folder: LogFolder, chain: Chain, tally: Tally) -> list[str]:
+    try:
+        names = folder.disk.names(folder.sessions)
+    except OSError as problem:
+        tally.add("form", Outcome.FAILS, f"sessions/ cannot be listed: {problem.strerror}.")
+        return []
+    found = []
+    for name in names:
+        session_id = name.removesuffix(".jsonl")
+        if name.endswith(".jsonl") and is_session_id(session_id):
+            if bytes.fromhex(session_id) not in chain.sessions:
+                found.append(session_id)
+        elif not is_temporary(name):
+            tally.add("strangers", Outcome.WARNING, f"{name!r} does not belong into sessions/.")
+    return found
+
+
+def _check_rules(desk: Desk, chain: Chain, tally: Tally) -> None:
+    """Hold the rule files as used against those that the auditor has at hand."""
+    for (sha256, edition, name), number in chain.rules.items():
+        try:
+            here = desk.library.load(name)
+        except StandclearError:
+            said = f"“{name}”, edition {edition}, is no rule file that is at hand here."
+            tally.add("rule files", Outcome.WARNING, said, entry=number)
+            continue
+        if here.hashes()[RULE_FILE] == sha256:
+            tally.passed("rule files")
+        else:
+            said = (
+                f"“{name}”, edition {edition}, was used in another text than the one at hand "
+                f"here, edition {here.rule_file.edition}."
+            )
+            tally.add("rule files", Outcome.WARNING, said, entry=number)
+
+
+def _check_roster(roster: Roster, tally: Tally) -> None:
+    if roster.problem or roster.newest is None:
+        why = roster.problem or NO_OFFICER
+        said = f"Who the signers are cannot be told: {why}."
+        tally.add("identity", Outcome.CANNOT_TELL, said)

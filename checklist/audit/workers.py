@@ -1,0 +1,57 @@
+"""Work in order over one process or several, never far ahead of whoever takes the results."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+from collections import deque
+from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import Future, ProcessPoolExecutor
+from contextlib import contextmanager
+from typing import TypeVar
+
+from checklist.record.disk import RealDisk
+from checklist.record.folder import LogFolder
+
+WORTH_IT = 4000
+"""Entries above which more processes are started: below, starting them costs more than it saves."""
+
+_AHEAD = 3
+"""Tasks under way for each process; results wait no longer than that, so memory stays bounded."""
+
+_T = TypeVar("_T")
+_R = TypeVar("_R")
+
+
+class Workers:
+    """Does tasks in order, here or in other processes."""
+
+    def __init__(self, pool: ProcessPoolExecutor | None = None, count: int = 1) -> None:
+        self._pool, self.count = pool, count
+
+    def each(self, work: Callable[[_T], _R], tasks: Iterable[_T]) -> Iterator[_R]:
+        """Yield what `work` gives for each task, in the tasks' order."""
+        if self._pool is None:
+            yield from map(work, tasks)
+            return
+        under_way: deque[Future[_R]] = deque()
+        for task in tasks:
+            under_way.append(self._pool.submit(work, task))
+            if len(under_way) >= self.count * _AHEAD:
+                yield under_way.popleft().result()
+        while under_way:
+            yield under_way.popleft().result()
+
+
+@contextmanager
+def workers_for(entries: int, folders: Iterable[LogFolder]) -> Iterator[Workers]:
+    """Give workers for so many entries: every processor above a few thousand, else this one."""
+    count = os.process_cpu_count() if hasattr(os, "process_cpu_count") else os.cpu_count() or 1
+    is_real = all(isinstance(folder.disk, RealDisk) for folder in folders)
+    if entries < WORTH_IT or count < 2 or not is_real:
+        yield Workers()
+        return
+    # A fresh interpreter for each: forking a program with threads (the screens) can hang it.
+    method = "forkserver" if "forkserver" in multiprocessing.get_all_start_methods() else "spawn"
+    with ProcessPoolExecutor(count, multiprocessing.get_context(method)) as pool:
+        yield Workers(pool, count)

@@ -1,0 +1,46 @@
+"""Asks for a passphrase where a command needs a signature, from a terminal or from a pipe."""
+
+from __future__ import annotations
+
+import getpass
+import sys
+from typing import TYPE_CHECKING
+
+from checklist.errors import StandclearError
+
+if TYPE_CHECKING:
+    from checklist.record.folder import LogFolder
+    from checklist.record.seal import Signing
+
+_LONGEST = 4096
+
+
+def ask_signature(folder: LogFolder, person: str, role: str) -> Signing:
+    """Return a person ready to sign, after asking for the passphrase of that person's key.
+
+    In a terminal nothing that is typed is shown, and a first signature, which makes the
+    key, asks twice; from a pipe one line is read for each person. Raises StandclearError
+    where there is none, WrongPassphrase.
+    """
+    from checklist.sessions.closing import key_of, signing
+
+    is_new = key_of(folder, person) is None
+    passphrase = _passphrase(f"Passphrase of {person}{' (a key is made)' if is_new else ''}: ")
+    if is_new and _is_terminal() and passphrase != _passphrase("Once more: "):
+        raise StandclearError("the two passphrases differ", right="Give the command again.")
+    if not passphrase:
+        raise StandclearError(f"{person} has not signed", right="Type the passphrase.")
+    return signing(folder, person, role, passphrase)
+
+
+def _is_terminal() -> bool:
+    return sys.stdin is not None and sys.stdin.isatty()
+
+
+def _passphrase(prompt: str) -> str:
+    if _is_terminal():
+        try:
+            return getpass.getpass(prompt, stream=sys.stderr)
+        except EOFError:
+            return ""
+    return sys.stdin.readline(_LONGEST).rstrip("\r\n") if sys.stdin is not None else ""

@@ -1,0 +1,166 @@
+"""Events as plain data and back; what is no event is refused, whatever is wrong with it."""
+
+from __future__ import annotations
+
+import copy
+import json
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+from checklist.rulefile import Verdict
+from checklist.walk.answers import Measured
+from checklist.walk.events import (
+    Answered,
+    Attached,
+    Closed,
+    Event,
+    NearMiss,
+    Noted,
+    Reopened,
+    WorkResumed,
+    WorkStopped,
+)
+from checklist.walk.stored import RecordUnreadable, as_data, from_data
+from tests.walk.making import at, clearing_for, say, walked
+
+
+def every_event() -> tuple[Event, ...]:
+    near = {"above-top": "10 ft", "sideways-reach": "0 ft", "line-voltage": "7.2 kV"}
+    walk = walked(tags={"does not apply": "nothing is fed yet"}, call="don't know")
+    walk = say(walk, "lines", near | {"ground-distance": "9 ft"}, 1)
+    evidence = clearing_for(walk, "lines", "order 12", stands=True)
+    walk = walk.with_event(walk.stop_answered("lines", evidence, at(2)))
+    walk = say(say(walk, "gust", "30 mph", 3), "gust", "8 mph", 4, why="watched")
+    walk = say(walk, "tags", ["plug, 4, Wren [/b]", "breaker 14, 5, Wren"], 5)
+    rest: tuple[Event, ...] = (
+        WorkStopped("thunder", at(6)),
+        WorkResumed(at(7)),
+        NearMiss("a wrench\nfell", at(8)),
+        Noted("gust", "leaves move", at(9)),
+        Attached("gust", "ab" * 32, 12345, "photo.jpg", at(10)),
+        Reopened(at(11), "the clock was set back"),
+        Closed(Verdict.CAUTIONS, at(12)),
+    )
+    return (*walk.events, *rest)
+
+
+EVENTS = every_event()
+
+
+@pytest.mark.parametrize("event", EVENTS, ids=lambda event: type(event).__name__)
+def test_what_is_written_reads_back_the_same(event: Event) -> None:
+    """Through JSON and back, with the typed text of readings as well."""
+    what, data = as_data(event)
+    again = from_data(what, json.loads(json.dumps(data)), event.at)
+
+    assert again == event
+    if isinstance(event, Answered) and isinstance(event.answer, Measured):
+        assert isinstance(again, Answered)
+        assert isinstance(again.answer, Measured)
+        assert again.answer.quantity.typed == event.answer.quantity.typed
+
+
+def test_the_data_is_text_lists_and_mappings_alone() -> None:
+    """No number of a machine's kind stands in what is signed, but for a version."""
+    found = [type(value) for event in EVENTS for value in _values(as_data(event)[1])]
+
+    assert set(found) <= {str, int}
+    assert found.count(int) == sum("finding" in json.dumps(as_data(e)[1]) for e in EVENTS)
+
+
+def _values(data: Any) -> Iterator[Any]:
+    if isinstance(data, dict | list):
+        for value in data.values() if isinstance(data, dict) else data:
+            yield from _values(value)
+    else:
+        yield data
+
+
+def _paths(data: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
+    for key, value in data.items() if isinstance(data, dict) else enumerate(data):
+        yield (*path, key)
+        if isinstance(value, dict | list):
+            yield from _paths(value, (*path, key))
+
+
+MAY_LACK = {"because", "used", "finding", "provided", "clearing", "kept"}
+
+
+@pytest.mark.parametrize("wrong", [None, 7, 1.5, ["x"], {"x": 1}, True], ids=repr)
+def test_a_value_of_another_kind_is_refused_everywhere(wrong: Any) -> None:
+    """Whatever stands in its place, damaged data is refused in words or is still an event."""
+    refused = 0
+    for event in EVENTS:
+        what, data = as_data(event)
+        for path in _paths(data):
+            damaged = copy.deepcopy(data)
+            holder: Any = damaged
+            for part in path[:-1]:
+                holder = holder[part]
+            if type(holder[path[-1]]) is type(wrong):
+                continue
+            holder[path[-1]] = wrong
+            try:
+                again = from_data(what, damaged, event.at)
+            except RecordUnreadable as error:
+                refused += 1
+                assert what in error.sentence()  # noqa: PT017  the sentence names the event
+            else:
+                rows = "inputs" in path and wrong == ["x"]
+
+                assert as_data(again)[0] == what
+                assert "kept" in path or rows, (path, wrong)
+
+    assert refused > 100
+
+
+def test_a_key_that_is_missing_is_refused() -> None:
+    """Every key but those that may be left out."""
+    for event in EVENTS:
+        what, data = as_data(event)
+        for path in _paths(data):
+            if isinstance(path[-1], int) or path[-1] in MAY_LACK or "evidence" in path[:-1]:
+                continue
+            if path[-2:-1] in (("inputs",), ("given",), ("provided",)):
+                continue
+            damaged = copy.deepcopy(data)
+            holder: Any = damaged
+            for part in path[:-1]:
+                holder = holder[part]
+            del holder[path[-1]]
+            with pytest.raises(RecordUnreadable):
+                from_data(what, damaged, event.at)
+
+
+@pytest.mark.parametrize(
+    "understood",
+    [
+        "NaN mph",
+        "Infinity mph",
+        "1e5 mph",
+        "8",
+        "8 furlongs",
+        "mph",
+        "",
+        "8  mph",
+        "٨ mph",
+        "1_0 mph",
+    ],
+)
+def test_a_quantity_that_is_none_is_refused(understood: str) -> None:
+    """Not-a-number compares with nothing, so it must not come back from a file."""
+    data = {
+        "step": "gust",
+        "answer": {"reading": "8 mph", "understood": understood, "with": "anemometer"},
+        "judgement": {"effect": "clear"},
+    }
+    with pytest.raises(RecordUnreadable):
+        from_data("answered", data, at())
+
+
+def test_an_event_of_another_version_is_named() -> None:
+    """An unknown word is said, not skipped."""
+    with pytest.raises(RecordUnreadable, match="“teleported” is not an event known"):
+        from_data("teleported", {}, at())
