@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
+from pathlib import Path
 
 from checklist.audit.across import check_forks, check_tags
 from checklist.audit.chain import Chain, stretches_of
@@ -13,7 +14,7 @@ from checklist.audit.sessions import Result, SessionTask, check_sessions, overdu
 from checklist.audit.workers import Workers, workers_for
 from checklist.errors import StandclearError
 from checklist.record.disk import is_temporary
-from checklist.record.errors import FolderRefused, RecordError
+from checklist.record.errors import Damaged, RecordError
 from checklist.record.folder import LogFolder, is_session_id
 from checklist.record.ledger import Ledger, Recorded
 from checklist.record.report import Outcome
@@ -35,7 +36,7 @@ Progress = Callable[[str], object]
 class Wanted:
     """What an audit shall do."""
 
-    folders: tuple[LogFolder, ...]
+    folders: tuple[Path, ...]
     roster: Roster = field(default_factory=Roster)
     """The auditor's own."""
 
@@ -46,64 +47,67 @@ class Wanted:
     """Whether only signatures, order and completeness of the ledgers are checked."""
 
 
-def audit(desk: Desk, wanted: Wanted, progress: Progress = lambda said: None) -> AuditReport:
+def audit_paths(desk: Desk, wanted: Wanted, progress: Progress = lambda said: None) -> AuditReport:
     """Audit every folder and return what was found; nothing in them is changed.
 
-    Never raises for what it finds in a folder: that is a finding. `desk` is the auditor's.
+    Never raises for what it finds in a folder: that is a finding. Raises FolderRefused,
+    before anything is read, for a path that is no log folder. `desk` is the auditor's own.
     """
-    tallies: list[Tally] = []
-    audited: list[FolderAudited] = []
-    lengths: list[tuple[LogFolder, int]] = []
-    together = Tally()
-    tags: list[Recorded] = []
-    newest: dict[str, Result] = {}
-    names = [_names(folder) for folder in wanted.folders]
-    with workers_for(sum(len(n) for n, _ in names), wanted.folders) as workers:
-        for folder, (files, tally) in zip(wanted.folders, names, strict=True):
+    folders, tallies = _opened(desk, wanted.folders)
+    names = [_names(folder) for folder in folders]
+    seen = _Seen()
+    with workers_for(sum(len(n) for n, _ in names), folders) as workers:
+        for folder, (files, tally) in zip(folders, names, strict=True):
             progress(f"{folder.path}: {len(files)} entries")
             chain = _read_ledger(folder, files, tally, wanted, workers)
-            tags += chain.tags
-            lengths.append((folder, chain.entries))
             _check_rules(desk, chain, tally)
             if not wanted.ledgers_only:
                 progress(f"{folder.path}: {len(chain.sessions)} sessions")
                 for found in workers.each(check_sessions, _tasks(folder, chain, tally, wanted)):
                     tally.merge(found.tally)
                     for result in found.newest.values():
-                        take_newest(newest, result)
+                        take_newest(seen.newest, result)
             tallies.append(tally)
-            audited.append(
-                FolderAudited(
-                    str(folder.path), folder.origin, chain.entries, chain.last, len(chain.sessions)
-                )
-            )
-    check_forks(lengths, together)
-    check_tags(tags, together)
+            seen.take(folder, chain)
+    together = Tally()
+    check_forks(seen.lengths, together)
+    check_tags(seen.tags, together)
     now = desk.clock.now()
-    overdue(newest, now, together)
+    overdue(seen.newest, now, together)
     _check_roster(wanted.roster, together)
-    return report_of(now, audited, [together, *tallies])
+    return report_of(now, seen.audited, [together, *tallies])
 
 
-def open_folders(desk: Desk, paths: Sequence[object]) -> tuple[tuple[LogFolder, ...], list[Tally]]:
-    """Return the folders for reading, and for each that is damaged at its root a finding.
+@dataclass(slots=True)
+class _Seen:
+    """What is kept of the folders for the checks across them."""
 
-    Raises FolderRefused, before anything is read, for a path that is no log folder.
-    """
-    from pathlib import Path
+    audited: list[FolderAudited] = field(default_factory=list)
+    lengths: list[tuple[LogFolder, int]] = field(default_factory=list)
+    tags: list[Recorded] = field(default_factory=list)
+    newest: dict[str, Result] = field(default_factory=dict)
 
+    def take(self, folder: LogFolder, chain: Chain) -> None:
+        self.tags += chain.tags
+        self.lengths.append((folder, chain.entries))
+        last = chain.last if chain.entries else ""
+        self.audited.append(
+            FolderAudited(str(folder.path), folder.origin, chain.entries, last, len(chain.sessions))
+        )
+
+
+def _opened(desk: Desk, paths: Sequence[Path]) -> tuple[list[LogFolder], list[Tally]]:
+    """Return the folders for reading, and a finding for each that is damaged at its root."""
     found: list[LogFolder] = []
     damaged: list[Tally] = []
-    for path in dict.fromkeys(Path(str(p)) for p in paths):
+    for path in dict.fromkeys(paths):
         try:
             found.append(LogFolder.look(path, desk.disk, desk.clock))
-        except FolderRefused:
-            raise
-        except RecordError as problem:
+        except Damaged as problem:
             tally = Tally(str(path))
             tally.add("form", Outcome.FAILS, problem.sentence())
             damaged.append(tally)
-    return tuple(found), damaged
+    return found, damaged
 
 
 def _names(folder: LogFolder) -> tuple[list[str], Tally]:

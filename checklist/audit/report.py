@@ -119,10 +119,13 @@ class AuditReport:
         fails, unknown = self.number_of(Outcome.FAILS), self.number_of(Outcome.CANNOT_TELL)
         warnings = self.number_of(Outcome.WARNING)
         if fails:
-            return f"What was handed in does not hold: {_times(fails, 'finding fails', 'findings fail')}."
-        parts = [_times(unknown, "question cannot be told", "questions cannot be told")] * bool(
-            unknown
-        ) + [_times(warnings, "warning", "warnings")] * bool(warnings)
+            said = _times(fails, "finding fails", "findings fail")
+            return f"What was handed in does not hold: {said}."
+        parts = []
+        if unknown:
+            parts.append(_times(unknown, "question cannot be told", "questions cannot be told"))
+        if warnings:
+            parts.append(_times(warnings, "warning", "warnings"))
         if parts:
             return f"No change was found; {' and '.join(parts)} to look at."
         return "No change was found in what can be checked."
@@ -140,12 +143,12 @@ def report_of(
         for rows in tally.listed.values():
             findings += rows
     findings.sort(key=lambda f: (WORST_FIRST.index(f.outcome), f.check, f.folder, f.entry))
-    rows = sorted(counts.items(), key=lambda row: (WORST_FIRST.index(row[0][1]), row[0][0]))
+    counted = sorted(counts.items(), key=lambda row: (WORST_FIRST.index(row[0][1]), row[0][0]))
     return AuditReport(
         at,
         tuple(folders),
         tuple(findings),
-        tuple((check, outcome, count) for (check, outcome), count in rows),
+        tuple((check, outcome, count) for (check, outcome), count in counted),
     )
 
 

@@ -175,6 +175,94 @@ def verify(start: Start, folder: str, session: str | None, logs: str | None, as_
     return verify_folder(desk, session, as_json=as_json)
 
 
+@standclear.command(short_help="Audit log folders.")
+@click.argument("folders", nargs=-1, metavar="[FOLDER ...]")
+@click.option("--recompute", is_flag=True, help="Compute every stored finding again.")
+@click.option("--countersign", default="", metavar="NAME", help="Sign the audit as officer NAME.")
+@_logs
+@_json
+@_start
+def audit(
+    start: Start,
+    folders: tuple[str, ...],
+    recompute: bool,
+    countersign: str,
+    logs: str | None,
+    as_json: bool,
+) -> int:
+    """Audit any number of log FOLDERs, or the own one: what holds, and what does not.
+
+    Signatures are held against the roster of the own log folder, into which --countersign
+    signs the report. Exit code 0 where everything holds, 1 where anything fails, 3 for
+    warnings and what cannot be told.
+    """
+    from checklist.commands.audit import audit_folders
+
+    paths = [path_named(folder, "FOLDER") for folder in folders]
+    return audit_folders(
+        start.desk(logs), paths, recompute=recompute, officer=countersign, as_json=as_json
+    )
+
+
+@standclear.command(short_help="Correct an answer of a finished session.")
+@click.argument("session")
+@click.argument("step")
+@click.argument("answer", nargs=-1, metavar="[ANSWER ...]")
+@click.option("--reason", required=True, help="What was wrong.")
+@click.option("--by", "person", required=True, metavar="NAME", help="Who corrects and signs.")
+@click.option(
+    "--as",
+    "role",
+    type=click.Choice(["in charge", "worker", "helper", "safety officer"]),
+    default="in charge",
+    help="In which role.",
+)
+@click.option("--with", "instrument", default="", help="The instrument of a reading.")
+@click.option("--not-applying", default="", metavar="WHY", help="The step does not apply.")
+@_logs
+@_json
+@_start
+def correct(
+    start: Start,
+    session: str,
+    step: str,
+    answer: tuple[str, ...],
+    reason: str,
+    person: str,
+    role: str,
+    instrument: str,
+    not_applying: str,
+    logs: str | None,
+    as_json: bool,
+) -> int:
+    """Correct the ANSWER to a STEP of a finished SESSION by an entry that is added and signed.
+
+    Nothing that stands is changed: review shows both answers, and both results.
+    """
+    from checklist.commands.correct import correct_answer
+
+    return correct_answer(
+        start.desk(logs), session, step, answer, reason=reason, person=person, role=role,
+        instrument=instrument, not_applying=not_applying, as_json=as_json,
+    )  # fmt: skip
+
+
+@standclear.command(short_help="Export one session for a stranger to check.")
+@click.argument("session")
+@click.argument("folder")
+@_logs
+@_json
+@_start
+def export(start: Start, session: str, folder: str, logs: str | None, as_json: bool) -> int:
+    """Write one finished SESSION into a new FOLDER, with the steps for checking it by hand.
+
+    Nothing but sha256sum, OpenSSL 3 and a text editor is needed there.
+    """
+    from checklist.commands.export import export_session
+
+    return export_session(start.desk(logs), session, path_named(folder, "FOLDER"), as_json=as_json)
+
+
 @standclear.command(short_help="List what the checks rest on.")
 @click.argument("text", nargs=-1)
 @_logs

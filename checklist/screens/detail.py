@@ -57,12 +57,12 @@ _ASK_AGAIN = {
 
 
 def _ways(state: StepState) -> list[Content]:
-    if not state.step.ways:
+    if not state.ways:
         return [
             Content("Nothing answers this stop: the walk ends as stopped (^G).").stylize("bold")
         ]
     lines = [Content("It is answered by:")]
-    for way in state.step.ways:
+    for way in state.ways:
         key = "^E" if way.answer_stands else "answer again"
         lines.append(Content(shown(f"  {key}: {way_text(way)}")))
     return lines

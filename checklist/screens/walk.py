@@ -31,6 +31,7 @@ from checklist.sessions.hanging import applier_of
 from checklist.sessions.remember import remember, remember_reach
 from checklist.sessions.session import Session
 from checklist.walk.answers import Answer
+from checklist.walk.clearing import ways_for
 from checklist.walk.entry import not_applying, read_answer
 from checklist.walk.events import Answered, Clearing
 from checklist.walk.progress import Progress, Status, StepState
@@ -95,7 +96,7 @@ class WalkScreen(Framed):
             return self.session.unsaved is not None
         if action == "evidence" and self._current:
             state = self.state
-            return state.status is Status.STOP and any(w.answer_stands for w in state.step.ways)
+            return state.status is Status.STOP and any(w.answer_stands for w in state.ways)
         return True
 
     @property
@@ -215,7 +216,8 @@ class WalkScreen(Framed):
         """Give an answer; a final stop is asked about first, a cleared one needs its evidence."""
         answer = await asyncio.to_thread(self.session.looked_up, answer)
         effect = self.session.walk.judged(step, answer).effect
-        if effect is Effect.STOP and not step.ways and not await self._is_meant(step, answer):
+        is_final = effect is Effect.STOP and not ways_for(step, answer)
+        if is_final and not await self._is_meant(step, answer):
             return
         try:
             event = await self._keep(lambda: self.session.answer(step.id, answer))
@@ -283,7 +285,7 @@ class WalkScreen(Framed):
             self._busy = False
 
     async def _evidence_for(self, state: StepState, *, stands: bool) -> Clearing | None:
-        ways = [w for w in state.step.ways if w.answer_stands is stands]
+        ways = [w for w in state.ways if w.answer_stands is stands]
         if not ways:
             self._notice(
                 "This stop is answered by a new answer." if stands else "Nothing answers this stop."

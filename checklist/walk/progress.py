@@ -7,9 +7,10 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from enum import StrEnum
 
-from checklist.rulefile import Compute, Effect, RuleFile, Step, Verdict
+from checklist.rulefile import Compute, Effect, RuleFile, Step, Verdict, Way
 from checklist.rulefile.conditions import Fact, Truth, Unsaid
 from checklist.walk.answers import Answer, Chosen, DoesNotApply, Measured, Said, Written
+from checklist.walk.clearing import ways_for
 from checklist.walk.events import (
     Answered,
     Attached,
@@ -66,6 +67,11 @@ class StepState:
     def answered(self) -> Answered | None:
         """The answer in force, if there is one."""
         return self.history[-1] if self.history else None
+
+    @property
+    def ways(self) -> tuple[Way, ...]:
+        """How the stop of its last answer can be answered; empty where nothing does."""
+        return ways_for(self.step, self.answered.answer if self.answered else None)
 
     @property
     def because(self) -> tuple[str, ...]:

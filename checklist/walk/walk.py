@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 
 from checklist.calculations.kinds import Outcome
 from checklist.errors import StandclearError
-from checklist.plaintext import says_something
 from checklist.rulebook import Book
 from checklist.rulefile import Effect, RuleFile, Step, Verdict
 from checklist.walk.answers import DONT_KNOW, Answer
+from checklist.walk.clearing import is_whole
 from checklist.walk.events import (
     Answered,
     Clearing,
@@ -30,12 +29,12 @@ class WalkRefused(StandclearError):
 
 
 class StopStands(WalkRefused):
-    """An answer that stopped is changed only with the evidence that one of `step.ways` names."""
+    """An answer that stopped is changed only with the evidence that one of its ways names."""
 
-    def __init__(self, step: Step) -> None:
-        self.step = step
+    def __init__(self, state: StepState) -> None:
+        self.state = state
         right = (
-            "Say what changed and give the evidence." if step.ways else "The walk ends as stopped."
+            "Say what changed and give the evidence." if state.ways else "The walk ends as stopped."
         )
         super().__init__("this answer stopped the walk", right=right)
 
@@ -99,8 +98,8 @@ class Walk:
             raise WalkRefused(
                 "not knowing does not answer a stop", right="The stop stands until it is known."
             )
-        if clears and not _is_whole(state.step, clearing, stands=False):
-            raise StopStands(state.step)
+        if clears and not is_whole(state.ways, clearing, stands=False):
+            raise StopStands(state)
         return Answered(
             step_id,
             answer,
@@ -118,8 +117,8 @@ class Walk:
         state = self._state(step_id, at)
         if state.status is not Status.STOP:
             raise WalkRefused("no stop stands at this step")
-        if not _is_whole(state.step, clearing, stands=True):
-            raise StopStands(state.step)
+        if not is_whole(state.ways, clearing, stands=True):
+            raise StopStands(state)
         return StopAnswered(step_id, clearing, at)
 
     def ended(self, at: datetime) -> Closed:
@@ -157,16 +156,3 @@ def _is_not_known(answer: Answer, judgement: Judgement) -> bool:
     finding = judgement.finding
     not_shown = finding is not None and finding.result.outcome is Outcome.NOT_SHOWN
     return answer == DONT_KNOW or not_shown
-
-
-def _is_whole(step: Step, clearing: Clearing | None, *, stands: bool) -> bool:
-    """Return whether `clearing` takes one of the step's ways and gives all its evidence."""
-    if clearing is None:
-        return False
-    evidence: Mapping[str, str] = clearing.evidence
-    return any(
-        way.do == clearing.do
-        and way.answer_stands is stands
-        and all(says_something(evidence.get(label, "")) for label in way.evidence)
-        for way in step.ways
-    )

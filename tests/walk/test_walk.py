@@ -132,7 +132,7 @@ def test_changing_an_answer_that_stopped_asks_for_the_evidence() -> None:
     for clearing in wrong:
         with pytest.raises(StopStands) as refused:
             walk.answered("marked", Said("yes"), at(), clearing)
-        assert refused.value.step.id == "marked"
+        assert refused.value.state.step.id == "marked"
     cleared = walk.with_event(walk.answered("marked", Said("yes"), at(1), Clearing(way.do, whole)))
 
     assert status(cleared, "marked") is Status.ANSWERED
@@ -163,6 +163,22 @@ def test_a_stop_with_no_way_out_stays_for_good() -> None:
             walk.stop_answered("way", made_up, at(minutes))
 
         assert verdict(walk, minutes) is Verdict.STOPPED
+
+
+def test_not_knowing_is_answered_by_finding_out_even_where_nothing_answers_the_finding() -> None:
+    """Don't know on a step with `clear: none` stops until it is known, and evidence says how."""
+    walk = say(new(), "way", "don't know")
+    known = answer(walk, "way", "hand")
+    found_out = Clearing("Find out, and answer again.", {"How it was found out": "looked at it"})
+
+    assert verdict(walk) is Verdict.STOPPED
+    with pytest.raises(StopStands):
+        walk.answered("way", known, at(1))
+    cleared = walk.with_event(walk.answered("way", known, at(1), found_out))
+    assert status(cleared, "way") is Status.ANSWERED
+    bad = walk.with_event(walk.answered("way", answer(walk, "way", "car"), at(1)))
+    with pytest.raises(StopStands, match="ends as stopped"):
+        bad.answered("way", known, at(2), found_out)
 
 
 def lines_stopped() -> Walk:

@@ -167,9 +167,10 @@ class _Table:
         flip = _flip(mirrored=mirrored)
         points = self.start[m][:, None, :] + offsets[m][:, :, None] * self.along[m][:, None, :]
         t, length = self.along[n] * flip, self.length[n][:, None]
-        field_a, field_b = _tangential(
-            points - (self.start[n] * flip)[:, None, :], self.along[m], self.radius[m], t, length, k
-        )
+        # One radius for both ways round keeps the matrix symmetric where radii differ.
+        radius = np.sqrt((self.radius[m] ** 2 + self.radius[n] ** 2) / 2)
+        offset = points - (self.start[n] * flip)[:, None, :]
+        field_a, field_b = _tangential(offset, self.along[m], radius, t, length, k)
         weights = values[:, m, :]
         found = [[(w * f).sum(axis=1) for f in (field_a, field_b)] for w in weights]
         return np.asarray(np.array(found).transpose(2, 0, 1))

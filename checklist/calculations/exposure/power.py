@@ -8,8 +8,9 @@ it is taken on the low side, and not at all where the line is unknown.
 from __future__ import annotations
 
 import math
+from bisect import bisect_right
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 from checklist.calculations.exposure.figures import Figures
 from checklist.calculations.exposure.limits import Tier
@@ -170,10 +171,17 @@ def check_timing(timing: Timing, where: str) -> None:
 
 def _longest_in_log(log: OnLog, window_s: float) -> float:
     """Return the most seconds on the air in any window; it begins or ends at an edge of an over."""
-    starts = [s for s, _ in log.overs] + [e - window_s for _, e in log.overs]
-    return max(
-        sum(max(0.0, min(e, at + window_s) - max(s, at)) for s, e in log.overs) for at in starts
-    )
+    begins = [start for start, _ in log.overs]
+    before = [0.0, *accumulate(end - start for start, end in log.overs)]
+
+    def until(moment: float) -> float:
+        past = bisect_right(begins, moment)
+        if not past:
+            return 0.0
+        return min(before[past], before[past - 1] + moment - begins[past - 1])
+
+    starts = [*begins, *(end - window_s for _, end in log.overs)]
+    return max(until(at + window_s) - until(at) for at in starts)
 
 
 def _duty(emission: Emission, figures: Figures) -> tuple[float, str, tuple[Cited, ...]]:

@@ -26,9 +26,7 @@ def _sine_dipole(length: float, segments: int = 2) -> Currents:
 
 @pytest.mark.parametrize("share", [0.5, 0.3, 0.75, 1.25])
 def test_a_sine_current_gives_the_closed_form(share: float) -> None:
-    """Balanis, chapter 8: E and H of a centre-fed dipole, also where its current is not zero
-    at the feed, to a millionth.
-    """
+    """Balanis, chapter 8: E and H to a millionth, also where a sine has a kink at the feed."""
     length = share * 2 * math.pi / _K
     found = _sine_dipole(length, 6)
     for rho, z in ((1.0, 0.0), (0.3, 2.0), (3.0, 6.0), (40.0, 25.0), (0.05, 1.0)):

@@ -29,17 +29,14 @@ _BEAM = yagi(
     [Element(10.6, 0, 0.01), Element(10.1, 2.8, 0.01, is_driven=True), Element(9.6, 5.6, 0.01)],
     30,
 )
+_BENT = (Wire((0, 0, 6), (0, 0, 10), 0.002), Wire((0, 0, 10), (7, 2, 10), 0.001))
 _ANTENNAS = [
     dipole("dipole", (0, 0, 9), 10.2, 0.001, 20),
     inverted_v("inverted V", (0, 0, 9), 5.2, 35, 0.001),
     vertical("ground plane", (0, 0, 4), 5.1, 0.002, 4, 5.0, 20),
     small_loop("loop", (0, 0, 3), 1.0, 0.008),
     _BEAM,
-    Wires(
-        "bent",
-        (Wire((0, 0, 6), (0, 0, 10), 0.002), Wire((0, 0, 10), (7, 2, 10), 0.001)),
-        (Feed(1, 0.3),),
-    ),
+    Wires("bent", _BENT, (Feed(1, 0.3),)),
 ]
 
 
@@ -52,13 +49,9 @@ def _radiated(antenna: Wires, over_ground: bool) -> float:
         cosines, weights = (cosines + 1) / 2, weights / 2
     radius = 1e5
     sine = np.sqrt(1 - cosines**2)
-    grid = np.array(
-        [
-            [s * math.cos(a), s * math.sin(a), c]
-            for c, s in zip(cosines, sine, strict=True)
-            for a in around
-        ]
-    )
+    turns = [(math.cos(a), math.sin(a)) for a in around]
+    rings = zip(cosines, sine, strict=True)
+    grid = np.array([[s * x, s * y, c] for c, s in rings for x, y in turns])
     electric, _ = magnitudes(found, radius * grid)
     density = (electric**2 / IMPEDANCE).reshape(len(cosines), len(around)).mean(axis=1)
     return float((density * weights).sum() * 2 * math.pi * radius**2)
@@ -73,15 +66,14 @@ def test_what_is_accepted_is_radiated(antenna: Wires, over_ground: bool) -> None
 
 @pytest.mark.parametrize("antenna", _ANTENNAS, ids=lambda a: a.name)
 def test_a_finer_mesh_moves_the_density_little(antenna: Wires) -> None:
-    """Halving the segments moves the density by less than 0.3 dB at 0.05 wavelength and beyond."""
+    """At 0.05 wavelength and beyond, nine points of ten move by less than 0.3 dB in E and in H."""
     rng = np.random.default_rng(7)
     points = rng.uniform([-8, -8, 0.1], [8, 8, 14], (60, 3))
     coarse, fine = (magnitudes(currents(antenna, _HZ, True, n), points) for n in (40, 80))
     near = np.array([min(_from(w, p) for w in antenna.wires) for p in points])
     kept = near >= 0.05 * SPEED_OF_LIGHT / _HZ
     for a, b in zip(coarse, fine, strict=True):
-        before, after = np.sqrt(a[kept] ** 2), np.sqrt(b[kept] ** 2)
-        worst = np.abs(20 * np.log10(before / after))
+        worst = np.abs(20 * np.log10(a[kept] / b[kept]))
 
         assert np.percentile(worst, 90) <= 0.3
 

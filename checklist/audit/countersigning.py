@@ -1,0 +1,36 @@
+"""The officer's signature under an audit: an entry of the officer's own ledger names its hash."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from checklist.audit.report import AuditReport
+from checklist.audit.wording import as_document
+from checklist.record import kept
+from checklist.record.entries import Draft
+from checklist.record.errors import EntryRefused
+from checklist.record.folder import LogFolder
+from checklist.record.ledger import Ledger, Recorded
+
+if TYPE_CHECKING:
+    from checklist.record.seal import Signing
+
+AUDITED = "audited"
+"""The kind of entry."""
+
+
+def countersign(folder: LogFolder, report: AuditReport, signer: Signing) -> Recorded:
+    """Keep the report in `folder` and sign an entry with its hash and what was audited.
+
+    The document is on disk under its SHA-256 before the entry names it. Raises EntryRefused
+    where nobody signs or the signer is no safety officer, NotSaved when the disk refuses.
+    """
+    if signer.key is None:
+        raise EntryRefused("an audit needs a signature", right="Open your key to sign.")
+    if signer.role != "safety officer":
+        raise EntryRefused(f"{signer.role} does not sign an audit", right="The officer does.")
+    sha256 = kept.keep(folder, "attachments", as_document(report))
+    audited = [("folder", f"{f.origin} {f.entries} {f.last or '0' * 64}") for f in report.folders]
+    fields = [("report", sha256), ("outcome", report.overall.value), *audited]
+    draft = Draft(AUDITED, signers=(signer.as_signer(),), fields=tuple(fields))
+    return Ledger(folder).append(draft, [signer.key])

@@ -1,0 +1,57 @@
+"""Audits log folders from the shell, and signs an audit into the officer's own record."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from checklist.audit.auditing import Wanted, audit_paths
+from checklist.audit.countersigning import countersign
+from checklist.audit.wording import as_data, as_text
+from checklist.commands.asking import ask_signature
+from checklist.commands.exits import FINE, NOT_SHOWN, WRONG
+from checklist.commands.output import print_document, print_page
+from checklist.record.folder import LogFolder
+from checklist.record.report import Outcome
+from checklist.record.roster import Roster
+from checklist.sessions.closing import short_code
+from checklist.sessions.desk import Desk
+
+EXITS = {
+    Outcome.HOLDS: FINE,
+    Outcome.WARNING: NOT_SHOWN,
+    Outcome.CANNOT_TELL: NOT_SHOWN,
+    Outcome.FAILS: WRONG,
+}
+"""How the command ends, by the gravest outcome; only what holds throughout is FINE."""
+
+
+def audit_folders(
+    desk: Desk, paths: Sequence[Path], *, recompute: bool, officer: str, as_json: bool
+) -> int:
+    """Print the audit of the folders, or of the own one; sign it where `officer` is named.
+
+    Raises FolderRefused for a path that is no log folder, WrongPassphrase, NotSaved.
+    """
+    wanted = Wanted(tuple(paths) or (desk.logs,), roster_of(desk), recompute)
+    report = audit_paths(desk, wanted)
+    said = []
+    if officer:
+        signer = ask_signature(desk.folder, officer, "safety officer")
+        entry = countersign(desk.folder, report, signer)
+        said.append(
+            f"Countersigned by {officer} in entry {entry.entry.number} here, code "
+            f"{short_code(entry)}; the report is kept as {entry.entry.field('report')}."
+        )
+    if as_json:
+        print_document({**as_data(report), "notes": said})
+    else:
+        print_page([*as_text(report), *said])
+    return EXITS[report.overall]
+
+
+def roster_of(desk: Desk) -> Roster:
+    """Return the auditor's own roster; empty where the auditor keeps no log folder yet."""
+    if desk.disk.facts(desk.logs / "origin") is None:
+        return Roster()
+    return Roster.read(LogFolder.look(desk.logs, desk.disk, desk.clock))

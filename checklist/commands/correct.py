@@ -1,0 +1,67 @@
+"""Corrects an answer of a finished session from the shell: added, signed, nothing edited."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from checklist.commands.asking import ask_signature
+from checklist.commands.exits import FINE
+from checklist.commands.output import print_document, print_page
+from checklist.rulefile import Compute, People, Step, Tag, TagsOff
+from checklist.sessions.closing import short_code
+from checklist.sessions.correcting import correct, correction_text, finished, read_correction
+from checklist.sessions.desk import Desk
+from checklist.sessions.review import session_named
+from checklist.walk.entry import read_answer
+
+
+def correct_answer(
+    desk: Desk,
+    name: str,
+    step_id: str,
+    given: Sequence[str],
+    *,
+    reason: str,
+    person: str,
+    role: str,
+    instrument: str,
+    not_applying: str,
+    as_json: bool,
+) -> int:
+    """Add the correction of one answer, signed by `person`, and print both results.
+
+    Raises StandclearError for a session, a step or an answer that cannot be taken.
+    """
+    session_id = session_named(desk.folder, name)
+    known = finished(desk.folder, session_id)
+    step = known.loaded.rule_file.step(step_id)
+    typed = {"does not apply": not_applying} if not_applying else _typed(step, given)
+    answer = read_answer(step, typed, instrument=instrument)
+    signer = ask_signature(desk.folder, person, role)
+    entry = correct(desk.folder, session_id, step_id, answer, reason, signer)
+    correction = read_correction(entry)
+    said = correction_text(correction, known.loaded)
+    if as_json:
+        print_document(
+            {
+                "session": session_id,
+                "entry": str(correction.number),
+                "code": short_code(entry),
+                "before": correction.before,
+                "after": correction.after,
+                "says": said,
+            }
+        )
+    else:
+        print_page([said, f"Entry {correction.number}, code {short_code(entry)}."])
+    return FINE
+
+
+def _typed(step: Step, given: Sequence[str]) -> str | list[str] | dict[str, str]:
+    """Return the words of the command line in the form that the step's answer is read from."""
+    if isinstance(step.kind, Compute):
+        pairs = [word.partition("=") for word in given]
+        return {name: value for name, _, value in pairs}
+    if isinstance(step.kind, People | Tag | TagsOff):
+        return list(given)
+    return " ".join(given)
