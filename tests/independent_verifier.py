@@ -1,8 +1,7 @@
 """A second verifier of log folders, written from logs/README.md alone.
 
-It shares no code with the package: the standard library and `cryptography` are all it
-needs. `flaws(folder)` returns one sentence for everything that does not hold; an empty list
-says that hashes, chain, signatures and pairing are as the page wants them.
+It shares no code with the package and needs `cryptography` alone. `flaws(folder)` returns a
+sentence for everything in hashes, chain, signatures and pairing that is not as the page wants.
 """
 
 from __future__ import annotations
@@ -31,7 +30,7 @@ ORDER_8 = "26e8958fc2b227b045c3f489f2ef98f0d5dfac05d3c63339b13802886d53fc05"
 
 
 class Flaw(Exception):
-    """Something is not as the page wants it."""
+    pass
 
 
 def sha256(data: bytes) -> str:
@@ -86,14 +85,12 @@ def sound_key(key: str) -> bytes:
 
 
 def read_entry(data: bytes) -> tuple[dict[str, Any], list[str]]:
-    """Return an entry's parts and the keys whose signatures verify, in order."""
     try:
         whole = data.decode()
     except UnicodeDecodeError as problem:
         raise Flaw("an entry is not UTF-8") from problem
     text, blank, below = whole.rpartition("\n\n")
-    text += "\n"
-    lines = text.splitlines()
+    lines = (text := text + "\n").splitlines()
     want(blank and text.count("\n") == len(lines), "an entry has no blank line")
     want(lines and lines[0] == "standclear ledger entry 1", "an entry has another title")
     entry: dict[str, Any] = {"signer": [], "field": []}
@@ -107,7 +104,7 @@ def read_entry(data: bytes) -> tuple[dict[str, Any], list[str]]:
         else:
             want(word not in entry, "a line stands twice")
             entry[word] = value
-    want(order == sorted(order) and {*WORDS[:6]} <= entry.keys(), "lines are missing or misplaced")
+    want(order == sorted(order) and {*WORDS[:6]} <= entry.keys(), "lines are misplaced")
     want(is_time(entry["time"]), "a time is not in form")
     return entry, signatures(text, below)
 
@@ -132,8 +129,7 @@ def signatures(text: str, below: str) -> list[str]:
 
 
 def check_lines(data: bytes, session: str) -> list[dict[str, Any]]:
-    previous = sha256(f"standclear session {session}\n".encode())
-    found = []
+    previous, found = sha256(f"standclear session {session}\n".encode()), []
     want(data.endswith(b"\n"), "the last line is cut off")
     for number, piece in enumerate(data.split(b"\n")[:-1], start=1):
         line = strict_json(piece)

@@ -9,6 +9,7 @@ from pathlib import Path
 from checklist.audit.across import check_forks, check_tags
 from checklist.audit.chain import Chain, stretches_of
 from checklist.audit.entries import Task, read_stretch
+from checklist.audit.received import check_receipts
 from checklist.audit.report import AuditReport, FolderAudited, Tally, report_of
 from checklist.audit.sessions import Result, SessionTask, check_sessions, overdue, take_newest
 from checklist.audit.workers import Workers, workers_for
@@ -17,6 +18,8 @@ from checklist.record.disk import is_temporary
 from checklist.record.errors import Damaged, RecordError
 from checklist.record.folder import LogFolder, is_session_id
 from checklist.record.ledger import Ledger, Recorded
+from checklist.record.receipts import Receipt
+from checklist.record.receiving import origins_seen, receipts_given
 from checklist.record.report import Outcome
 from checklist.record.roster import NO_OFFICER, Roster
 from checklist.sessions.desk import Desk
@@ -39,6 +42,9 @@ class Wanted:
     folders: tuple[Path, ...]
     roster: Roster = field(default_factory=Roster)
     """The auditor's own."""
+
+    receipts: tuple[Receipt, ...] = ()
+    """Those that the auditor keeps, whatever the folders still hold of theirs."""
 
     recompute: bool = False
     """Whether every stored finding is computed again."""
@@ -129,7 +135,8 @@ def _read_ledger(
     folder: LogFolder, names: list[str], tally: Tally, wanted: Wanted, workers: Workers
 ) -> Chain:
     chain = Chain(tally)
-    tasks = (Task(folder, some, wanted.roster) for some in stretches_of(names, STRETCH))
+    received = check_receipts(folder, names, wanted.receipts, wanted.roster, tally)
+    tasks = (Task(folder, some, wanted.roster, received) for some in stretches_of(names, STRETCH))
     chain.join(workers.each(read_stretch, tasks))
     return chain
 

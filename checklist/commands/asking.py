@@ -44,3 +44,11 @@ def _passphrase(prompt: str) -> str:
         except EOFError:
             return ""
     return sys.stdin.readline(_LONGEST).rstrip("\r\n") if sys.stdin is not None else ""
+
+
+def ask_new_passphrase(person: str) -> str:
+    """Return the passphrase for a new key, asked twice in a terminal, one line from a pipe."""
+    passphrase = _passphrase(f"Passphrase for the new key of {person}: ")
+    if _is_terminal() and passphrase != _passphrase("Once more: "):
+        raise StandclearError("the two passphrases differ", right="Give the command again.")
+    return passphrase

@@ -5,15 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from checklist.audit.auditing import Wanted, audit_paths
+from checklist.audit.auditing import audit_paths, wanted_at
 from checklist.audit.countersigning import countersign
 from checklist.audit.wording import as_data, as_text
 from checklist.commands.asking import ask_signature
 from checklist.commands.exits import FINE, NOT_SHOWN, WRONG
 from checklist.commands.output import print_document, print_page
-from checklist.record.folder import LogFolder
 from checklist.record.report import Outcome
-from checklist.record.roster import Roster
 from checklist.sessions.closing import short_code
 from checklist.sessions.desk import Desk
 
@@ -33,8 +31,7 @@ def audit_folders(
 
     Raises FolderRefused for a path that is no log folder, WrongPassphrase, NotSaved.
     """
-    wanted = Wanted(tuple(paths) or (desk.logs,), roster_of(desk), recompute)
-    report = audit_paths(desk, wanted)
+    report = audit_paths(desk, wanted_at(desk, tuple(paths) or (desk.logs,), recompute=recompute))
     said = []
     if officer:
         signer = ask_signature(desk.folder, officer, "safety officer")
@@ -48,10 +45,3 @@ def audit_folders(
     else:
         print_page([*as_text(report), *said])
     return EXITS[report.overall]
-
-
-def roster_of(desk: Desk) -> Roster:
-    """Return the auditor's own roster; empty where the auditor keeps no log folder yet."""
-    if desk.disk.facts(desk.logs / "origin") is None:
-        return Roster()
-    return Roster.read(LogFolder.look(desk.logs, desk.disk, desk.clock))

@@ -12,6 +12,7 @@ from checklist import __version__
 from checklist.caution import BANNER, US_RULES
 from checklist.commands.exits import FINE, MEANINGS, REFUSED
 from checklist.commands.output import print_error
+from checklist.commands.peopleline import people, receipt
 from checklist.commands.places import LOGS_OPTION, LOGS_VARIABLE, logs_named, path_named
 from checklist.commands.tagline import tags
 from checklist.sessions.desk import Desk
@@ -167,7 +168,8 @@ def show(start: Start, session: str, logs: str | None, as_json: bool) -> int:
 def verify(start: Start, folder: str, session: str | None, logs: str | None, as_json: bool) -> int:
     """Verify the log FOLDER, or the own one: hashes, chain, signatures, kept files.
 
-    Who the signers are cannot be told from a folder alone, so the best is exit code 3.
+    Who the signers are is told by the roster pinned in the folder, and that nothing was cut off
+    by receipts; without them the best is exit code 3.
     """
     from checklist.commands.verify import verify_folder
 
@@ -368,3 +370,5 @@ def bonding(start: Start, station: str, svg: str | None, as_json: bool) -> int:
 
 
 standclear.add_command(tags)
+standclear.add_command(people)
+standclear.add_command(receipt)

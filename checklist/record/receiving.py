@@ -8,7 +8,8 @@ was seen, in files NUMBER.entries named by the last entry in them, the receipts 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from checklist import __version__
@@ -17,7 +18,7 @@ from checklist.record.bundle import ENTRIES, LARGEST_BUNDLE, pack, unpack
 from checklist.record.disk import create_whole
 from checklist.record.entries import FIRST_PREVIOUS
 from checklist.record.entrytext import from_text
-from checklist.record.errors import Damaged, EntryRefused, NotSaved, RecordError
+from checklist.record.errors import Damaged, EntryRefused, NotSaved
 from checklist.record.keys import require_sound
 from checklist.record.ledger import Ledger, Recorded
 from checklist.record.lines import hash_of
@@ -136,8 +137,6 @@ def origins_seen(officer: LogFolder) -> list[str]:
 
 def receipts_given(officer: LogFolder, origin: str) -> tuple[Receipt, ...]:
     """Return the receipts that the officer's folder holds for one station."""
-    from dataclasses import replace
-
     return receipts_in(replace(officer, path=officer.path / RECEIVED / origin))
 
 
@@ -237,10 +236,7 @@ def _parsed(data: bytes) -> list[Recorded]:
     for piece in unpack(ENTRIES, data):
         note = notes.parse(piece)
         found.append(Recorded(from_text(note.text), note.signatures, piece, hash_of(piece)))
-    if any(
-        after.entry.number != before.entry.number + 1
-        for before, after in zip(found, found[1:], strict=False)
-    ):
+    if any(after.entry.number != before.entry.number + 1 for before, after in pairwise(found)):
         raise Damaged("the entries in the file are not in order")
     return found
 
@@ -281,9 +277,3 @@ def _make_folders(officer: LogFolder, path: Path) -> None:
 
 def _shown(kept: Path) -> str:
     return f"No receipt is given. Both are kept as evidence, this one in {kept}."
-
-
-__all__ = [
-    "Contradiction", "Given", "RecordError", "entries_file", "origins_seen", "receipts_given",
-    "receive_file", "receive_folder", "seen",
-]  # fmt: skip

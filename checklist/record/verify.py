@@ -10,6 +10,7 @@ from checklist.record.folder import is_session_id
 from checklist.record.report import Check, Findings, Outcome, Report
 from checklist.record.states import SessionState, State, states_of
 from checklist.record.verify_ledger import check_ledger
+from checklist.record.verify_people import check_people
 from checklist.record.verify_session import check_session
 
 if TYPE_CHECKING:
@@ -26,7 +27,9 @@ def verify(folder: LogFolder, session: str | None = None) -> Report:
     until a safety officer's key is pinned, and so does what a cut ledger may have held.
     """
     findings = Findings()
-    states = states_of(check_ledger(folder, findings))
+    entries = check_ledger(folder, findings)
+    check_people(folder, entries, findings)
+    states = states_of(entries)
     for session_id in _session_files(folder, findings):
         states.setdefault(session_id, SessionState(State.RUNNING))
     if session is not None and session not in states:

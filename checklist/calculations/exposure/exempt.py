@@ -74,7 +74,8 @@ def threshold_erp_w(frequency_hz: float, distance_m: float, book: Book) -> float
     of two rows the lower row holds, which is the stricter one.
     """
     row = book.table("exemption/erp").up_to(Quantity.of(frequency_hz, "Hz"))
-    if row is None or frequency_hz < 0.3e6 or distance_m < quasi_static_m(frequency_hz):
+    least = book.value("exemption/erp-least-frequency").quantity.number("Hz")
+    if row is None or frequency_hz < least or distance_m < quasi_static_m(frequency_hz):
         return None
     f = frequency_hz / 1e6
     return float(row["factor"].number("1") * distance_m**2 * f ** row["power"].number("1"))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from checklist.calculations.exposure.comparison import stands_on_ground
 from checklist.calculations.exposure.exempt import Exemption, Radiator, together
 from checklist.calculations.exposure.figures import Figures
 from checklist.calculations.exposure.geometry import antenna_distance_m
@@ -12,7 +13,6 @@ from checklist.calculations.exposure.wires import problems
 from checklist.rulebook import Book
 
 UNITED_STATES = "fcc-1310"
-_AVERAGING_S = 1800.0
 
 
 def exemption(scene: Scene, limits: LimitSet, figures: Figures, book: Book) -> Exemption | None:
@@ -22,7 +22,8 @@ def exemption(scene: Scene, limits: LimitSet, figures: Figures, book: Book) -> E
     """
     if limits.name != UNITED_STATES or not scene.places or not scene.emissions:
         return None
-    radiators = [_radiator(e, scene, figures) for e in scene.emissions]
+    window = book.value("exemption/averaging").quantity.number("s")
+    radiators = [_radiator(e, scene, figures, window) for e in scene.emissions]
     known = [r for r in radiators if r is not None]
     if len(known) < len(radiators):
         says = "Not exempt: the power or the size of an antenna is unknown."
@@ -30,13 +31,15 @@ def exemption(scene: Scene, limits: LimitSet, figures: Figures, book: Book) -> E
     return together(known, book)
 
 
-def _radiator(emission: Emission, scene: Scene, figures: Figures) -> Radiator | None:
+def _radiator(
+    emission: Emission, scene: Scene, figures: Figures, window_s: float
+) -> Radiator | None:
     power = power_at_antenna(emission, figures)
     distances = [antenna_distance_m(emission.antenna, p) for p in scene.places]
     if power is None or None in distances:
         return None
     fixed = emission.carried is Carried.FIXED
-    watts = power.always_on_w * (on_fraction(emission.timing, _AVERAGING_S) if fixed else 1.0)
+    watts = power.always_on_w * (on_fraction(emission.timing, window_s) if fixed else 1.0)
     gain = _greatest_gain(emission)
     erp = None if gain is None else watts * gain / figures["dipole_gain"]
     nearest = min(d for d in distances if d is not None)
@@ -50,7 +53,7 @@ def _greatest_gain(emission: Emission) -> float | None:
     # numpy costs more to import than a station without wires takes to evaluate.
     from checklist.calculations.exposure import near
 
-    standing = bool(antenna.wires) and near.stands_on_ground(antenna)
+    standing = bool(antenna.wires) and stands_on_ground(antenna)
     ground = Ground.PERFECT if standing else Ground.NONE
     if any(problems(antenna, emission.frequency_hz, ground)):
         return None

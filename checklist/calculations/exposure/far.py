@@ -150,8 +150,10 @@ def aperture_w_m2(
     near_end = diameter_m**2 / (4 * wavelength_m)
     if distance_m <= near_end:
         return near
-    between = aperture_between_w_m2(near, near_end, distance_m)
-    return min(near, max(between, density_w_m2(power_w, gain, distance_m, 1.0)))
+    beyond = density_w_m2(power_w, gain, distance_m, 1.0)
+    if distance_m >= figures["aperture_far_start"] * diameter_m**2 / wavelength_m:
+        return min(near, beyond)
+    return min(near, max(aperture_between_w_m2(near, near_end, distance_m), beyond))
 
 
 def cylinder_w_m2(

@@ -16,6 +16,9 @@ STEPS_M = (0.25, 0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 16.0, 24.0, 32.0,
            96.0, 128.0, 192.0)
 # fmt: on
 HEIGHTS_M = (0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 16.0, 24.0, 32.0)
+HEIGHTS_OF_WIRES_M = (1.0, 2.0, 4.0, 8.0, 16.0, 32.0)
+"""Fewer: over ground the currents are found anew at each height."""
+
 _REFINEMENTS = 4
 
 
@@ -38,9 +41,9 @@ def first_step_m(
         return None
     origin = middle(antenna)
 
-    def good(metres: float) -> bool:
+    def good(metres: float) -> bool | None:
         there = moved(place, origin, metres)
-        return is_met(judge(scene.emissions, there, scene.ground, limits, figures), share)
+        return _state(judge(scene.emissions, there, scene.ground, limits, figures), share)
 
     return _first(good, STEPS_M, _REFINEMENTS)
 
@@ -62,22 +65,37 @@ def first_height_m(
         return None
     name = antenna.name
 
-    def good(metres: float) -> bool:
+    def good(metres: float) -> bool | None:
         higher = with_antenna(scene, name, lambda a: raised(a, metres))
-        return is_met(judge(higher.emissions, place, scene.ground, limits, figures), share)
+        return _state(judge(higher.emissions, place, scene.ground, limits, figures), share)
 
-    return _first(good, HEIGHTS_M, 0)
+    return _first(good, HEIGHTS_OF_WIRES_M if isinstance(antenna, Wires) else HEIGHTS_M, 0)
 
 
-def _first(good: Callable[[float], bool], steps: Sequence[float], refinements: int) -> float | None:
-    """Return the least step from which on all are good, refined between it and the one below."""
-    found = None
-    below = 0.0
+def _state(total: Total, share: float) -> bool | None:
+    """Return whether a share is met; None where nothing is over it and not all is shown."""
+    if is_met(total, share):
+        return True
+    is_open = total.outcome is Outcome.NOT_SHOWN and (total.fraction or 0.0) <= share
+    return None if is_open else False
+
+
+def _first(
+    good: Callable[[float], bool | None], steps: Sequence[float], refinements: int
+) -> float | None:
+    """Return the least good step above which none is bad, refined against the one below.
+
+    Steps where nothing is shown (an antenna too high for the comparison) are passed over,
+    and never returned.
+    """
+    found, below = None, 0.0
     for step in reversed(steps):
-        if not good(step):
+        state = good(step)
+        if state:
+            found = step
+        elif found is not None or state is False:
             below = step
             break
-        found = step
     if found is None:
         return None
     for _ in range(refinements):

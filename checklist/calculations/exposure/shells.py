@@ -8,6 +8,7 @@ from itertools import product
 
 import numpy as np
 
+from checklist.calculations.exposure.comparison import outside_comparison, stands_on_ground
 from checklist.calculations.exposure.constants import SPEED_OF_LIGHT
 from checklist.calculations.exposure.far import density_w_m2
 from checklist.calculations.exposure.figures import Figures
@@ -19,8 +20,6 @@ from checklist.calculations.exposure.near import (
     beyond_comparison,
     densities,
     greatest_gain,
-    outside_comparison,
-    stands_on_ground,
 )
 from checklist.calculations.exposure.strength import Refused, Sort, Strength
 from checklist.calculations.exposure.wires import GeometryRefused, refuse_bad_geometry

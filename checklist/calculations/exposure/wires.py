@@ -14,6 +14,8 @@ from checklist.calculations.exposure.constants import SPEED_OF_LIGHT
 from checklist.calculations.exposure.model import Feed, Ground, Point, Wire, Wires
 from checklist.errors import StandclearError
 
+# Bounds of the thin-wire method itself (common practice, no source): ends that meet within a
+# thousandth of a wire; at most a hundredth of a wavelength thick; four radii long or above ground.
 _JOINT = 1e-3
 _THICKEST = 0.01
 _SLIMMEST = 4.0
