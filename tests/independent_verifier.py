@@ -52,10 +52,8 @@ def is_time(text: object) -> bool:
 
 
 def plain(text: str) -> bool:
-    hidden = "\u00ad\u200b\u200e\u200f\u2028\u2029\ufeff"
-    return unicodedata.normalize("NFC", text).strip() == text != "" and not any(
-        unicodedata.category(c) in {"Cc", "Cs", "Co", "Cn", "Zl", "Zp"} or c in hidden for c in text
-    )
+    categories = {unicodedata.category(c) for c in text} & {"Cc", "Cs", "Co", "Cn", "Zl", "Zp"}
+    return unicodedata.normalize("NFC", text).strip() == text != "" and not categories
 
 
 def strict_json(data: bytes) -> dict[str, Any]:
@@ -162,6 +160,9 @@ def check_session(folder: Path, session: str, entries: list[dict[str, Any]]) -> 
         want(ended[0]["file"] == f"{sha256(data)} {len(data)}", "the file was changed")
         said = lines[-1]["data"].get("verdict")
         want(ended[0].get("verdict") == said, "the verdict is another")
+        reason = lines[-1]["data"].get("reason")
+        want(reason is None or ended[0]["field"] == [f"reason {reason}"], "the reason is another")
+        want("rule" in ended[0], "it names no rule file")
     for part, name in kept([line["data"] for line in lines]):
         want(sha256((folder / part / name).read_bytes()) == name, "a kept file was changed")
 
@@ -181,9 +182,9 @@ def flaws(folder: Path) -> list[str]:
             want(all(len(s) == 4 and s[2] in ROLES for s in signers), "a signer is not in form")
             here = dict.fromkeys(s[0] for s in signers if s[1] == "here")
             want([*here] == keys, "signatures and signers differ")
-            if "session" in entry:
+            if "session" in entry or entry["kind"] in {"begun", *ENDINGS}:
                 by_session.setdefault(entry["session"], []).append(entry)
-        except (Flaw, ValueError) as problem:
+        except (Flaw, ValueError, KeyError) as problem:
             found.append(f"{path.name}: {problem}")
         previous = sha256(data)
     names = {p.name for p in (folder / "sessions").iterdir() if not p.name.startswith(".")}

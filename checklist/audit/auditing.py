@@ -53,6 +53,18 @@ class Wanted:
     """Whether only signatures, order and completeness of the ledgers are checked."""
 
 
+def wanted_at(desk: Desk, paths: Sequence[Path], *, recompute: bool = False) -> Wanted:
+    """Return an audit of these folders with the roster and the receipts that the auditor keeps.
+
+    Both are empty where the auditor keeps no log folder yet; none is made by auditing.
+    """
+    if desk.disk.facts(desk.logs / "origin") is None:
+        return Wanted(tuple(paths), recompute=recompute)
+    own = LogFolder.look(desk.logs, desk.disk, desk.clock)
+    given = [one for origin in origins_seen(own) for one in receipts_given(own, origin)]
+    return Wanted(tuple(paths), Roster.read(own), tuple(given), recompute)
+
+
 def audit_paths(desk: Desk, wanted: Wanted, progress: Progress = lambda said: None) -> AuditReport:
     """Audit every folder and return what was found; nothing in them is changed.
 

@@ -198,6 +198,15 @@ def _check_agreement(
             last.what == CLOSED and last.data.get("verdict") == state.ending.entry.verdict,
             "The file's last line does not say the verdict that was signed.",
         )
+    if state.state is State.ABANDONED and state.ending and not _is_known_damage(state):
+        given = [text for name, text in state.ending.entry.fields if name == "reason"]
+        findings.require(
+            "session file",
+            subject,
+            given == [lines[-1].data.get("reason")] and state.ending.entry.rule is not None,
+            f"Entry {state.ending.entry.number} does not give the reason and the rule file as the "
+            "session file does.",
+        )
 
 
 def _check_kept(

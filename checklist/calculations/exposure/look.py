@@ -54,10 +54,7 @@ def over_distance(
     points = [(origin[0] + d * x, origin[1] + d * y, z) for d in distances_m for z in tall]
     curves: dict[Tier, list[float | None]] = {}
     for tier in Tier:
-        try:
-            found = fractions(scene, points, tier, limits, figures)
-        except NotCovered:
-            continue
+        found = fractions(scene, points, tier, limits, figures)
         groups = [found[i : i + len(tall)] for i in range(0, len(found), len(tall))]
         curves[tier] = [None if None in g else max(f for f in g if f is not None) for g in groups]
     return curves
@@ -108,8 +105,11 @@ def _held(
         refused = refused or Refused("its power is unknown", "Give the power at the transmitter.")
     held: tuple[Held, ...] = ()
     if strength and power:
-        rows = limits.at(emission.frequency_hz, tier)
-        held = tuple(hold(strength, power, emission, tier, row, figures) for row in rows)
+        try:
+            rows = limits.at(emission.frequency_hz, tier)
+            held = tuple(hold(strength, power, emission, tier, row, figures) for row in rows)
+        except NotCovered as error:
+            refused = Refused(error.what, error.right)
     return Contribution(
         emission.name,
         emission.transmitter,

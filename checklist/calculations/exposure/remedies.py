@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from checklist.calculations.exposure.figures import Figures, figures
-from checklist.calculations.exposure.limits import LimitSet
+from checklist.calculations.exposure.limits import LimitSet, NotCovered
 from checklist.calculations.exposure.model import (
     ByGain,
     Dish,
@@ -140,7 +140,10 @@ class _Work:
 
     def overs(self, emission: Emission) -> Remedy | None:
         tier, _ = tier_of(self.place)
-        rows = self.limits.at(emission.frequency_hz, tier)
+        try:
+            rows = self.limits.at(emission.frequency_hz, tier)
+        except NotCovered:
+            return None
         times = [row.averaging_s for row in rows if row.averaging_s]
         if not times or not on_time_counts(emission, tier):
             return None

@@ -297,6 +297,16 @@ def test_maps_and_curves_show_what_places_find(fcc: LimitSet, numbers: Figures) 
     assert all(e > 0 and h > 0 and s > 0 for e, h, s in fields)
 
 
+def test_a_map_shows_nothing_where_there_is_no_limit(fcc: LimitSet, numbers: Figures) -> None:
+    """Above 100 GHz every point of a map and of a curve is not shown, with wires or without."""
+    for antenna in (yagi(), dipole("d", (0, 0, 6), 0.0012, 1e-6)):
+        scene = Scene((replace(_GOOD, frequency_hz=122.5e9, antenna=antenna),), (LAWN,))
+
+        assert fractions(scene, [(4, 3, 1)], Tier.CONTROLLED, fcc, numbers) == [None]
+        curves = over_distance(scene, LAWN, (0, 0, 0), [9.0], fcc, numbers)
+        assert curves == {Tier.CONTROLLED: [None], Tier.UNCONTROLLED: [None]}
+
+
 def test_a_dish_with_a_pattern_counts_where_it_points(fcc: LimitSet, numbers: Figures) -> None:
     """Behind the dish the pattern takes its printed attenuation off, in the far field alone."""
     pattern = Pattern(((0, 0), (10, 20), (90, 30), (180, 30)))

@@ -1,0 +1,122 @@
+"""Receipts from the shell: what is covered, given, taken, and compared with the paper log."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from checklist.commands.exits import FINE, NOT_SHOWN, WRONG
+from checklist.commands.output import print_document, print_error, print_page
+from checklist.commands.people import officer_key, read_file, write_new
+from checklist.errors import StandclearError
+from checklist.record.folder import LogFolder
+from checklist.record.ledger import Ledger
+from checklist.record.receipts import check_against, receipts_of, take_receipt
+from checklist.record.receiving import Contradiction, entries_file, receive_file, receive_folder
+from checklist.record.report import Outcome
+from checklist.record.roster import Roster
+from checklist.record.spoken import HEAD_DIGITS, head_code, typed_digits
+
+if TYPE_CHECKING:
+    from checklist.sessions.desk import Desk
+
+
+def list_receipts(desk: Desk, *, as_json: bool) -> int:
+    """Print each receipt with what it says; WRONG where one fails, NOT_SHOWN for a tail."""
+    folder = desk.folder
+    entries = Ledger(folder).entries()
+    covered = check_against(
+        receipts_of(folder), entries, folder.origin, Roster.read(folder, entries)
+    )
+    tail = covered.tail.sentence(desk.clock.now())
+    code = f"{len(entries)} {head_code(entries[-1].sha256)}" if entries else ""
+    if as_json:
+        print_document(
+            {
+                "origin": folder.origin,
+                "receipts": [
+                    {"outcome": f.outcome.value, "says": f.sentence} for f in covered.findings
+                ],
+                "covers": str(covered.covers),
+                "without": str(covered.tail.entries),
+                "without-since": covered.tail.since.isoformat() if covered.tail.since else "",
+                "says": tail,
+                "code": code,
+            }
+        )
+    else:
+        lines = [f"{f.outcome.value}: {f.sentence}" for f in covered.findings] or ["No receipt."]
+        lines.append(tail)
+        if code:
+            lines.append(f"For the paper log: entry {code}")
+        print_page(lines)
+    if any(finding.outcome is Outcome.FAILS for finding in covered.findings):
+        return WRONG
+    whole = covered.tail.entries == 0 and all(
+        finding.outcome is Outcome.HOLDS for finding in covered.findings
+    )
+    return FINE if whole else NOT_SHOWN
+
+
+def write_entries(desk: Desk, after: int, out: Path) -> int:
+    """Write the ledger's entries for the officer."""
+    write_new(out, entries_file(desk.folder, after))
+    print_page([f"The entries after number {after} are in {out}."])
+    return FINE
+
+
+def give_receipt(desk: Desk, source: Path, out: Path | None) -> int:
+    """Check and store a ledger, and sign a receipt for it; WRONG for two histories."""
+    folder = desk.folder
+    is_folder = source.is_dir()
+    if not is_folder and out is None:
+        raise StandclearError("a receipt for a file goes into a file", right="Give --out FILE.")
+    key = officer_key(folder)
+    try:
+        if is_folder:
+            given = receive_folder(folder, LogFolder.look(source, desk.disk, desk.clock), key)
+        else:
+            given = receive_file(folder, read_file(source), key)
+    except Contradiction as problem:
+        print_error(problem.sentence())
+        return WRONG
+    if out is not None:
+        write_new(out, given.data)
+    receipt = given.receipt
+    print_page(
+        [
+            f"Receipt for log {receipt.origin[:8]} up to entry {receipt.number}; "
+            f"new entries: {given.fresh}.",
+            f"Code: {receipt.code}",
+        ]
+    )
+    return FINE
+
+
+def take_file(desk: Desk, file: Path) -> int:
+    """Take a receipt over from a file."""
+    receipt = take_receipt(desk.folder, read_file(file))
+    print_page([f"The receipt up to entry {receipt.number} is kept here."])
+    return FINE
+
+
+def compare_code(desk: Desk, code: str, number: int | None) -> int:
+    """Say which entry a typed code belongs to; WRONG where none has it."""
+    digits = typed_digits(code)
+    entries = Ledger(desk.folder).entries()
+    found = [r.entry for r in entries if r.sha256.startswith(digits)]
+    found = [entry for entry in found if number is None or entry.number == number]
+    if not found:
+        print_page(
+            [
+                "No entry has this code: a slip of the pen, another log, or the ledger was "
+                "changed. Compare with the safety officer's copy."
+            ]
+        )
+        return WRONG
+    entry = found[0]
+    lines = [f"Entry {entry.number} of {entry.at:%d %b %Y %H:%M} has this code."]
+    if len(digits) < HEAD_DIGITS:
+        lines.append("So short a code finds a chance change; it does not stop a forger.")
+    print_page([*lines, f"Entries up to {entry.number} are those of that day."])
+    return FINE

@@ -1,0 +1,153 @@
+"""The audit says what holds, what fails and what cannot be told, and finds what was changed."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+
+from checklist.audit.wording import CANNOT_CATCH, as_data, as_document, as_text
+from checklist.record.disk import RealDisk
+from checklist.record.errors import FolderRefused
+from checklist.record.report import Outcome
+from checklist.sessions.desk import Desk
+from tests.audit.logs import (
+    apply,
+    audited,
+    copied,
+    failing,
+    files_of,
+    finished,
+    said,
+    structural,
+    undo,
+)
+from tests.independent_verifier import flaws
+from tests.record.making import HandClock
+from tests.sessions.pastsessions import desk_at, later, sealed, walked
+
+
+def test_a_sound_log_fails_nowhere_and_claims_no_more(tmp_path: Path) -> None:
+    """Nothing fails; who signed, and what was cut off, is `cannot tell`, and so is the whole."""
+    desk = finished(tmp_path)
+    report = audited(desk.logs, recompute=True)
+
+    assert failing(report) == []
+    assert report.overall is Outcome.CANNOT_TELL
+    assert said(report, "identity")[0][0] == "cannot tell"
+    assert said(report, "tail")[0][0] == "cannot tell"
+    assert {"signatures", "order", "completeness", "names"} <= {
+        f.check for f in report.findings if f.outcome is Outcome.HOLDS
+    }
+
+
+def test_stops_and_what_else_the_officer_must_see(tmp_path: Path) -> None:
+    """How each stop was answered, near misses and open tags are findings with their session."""
+    desk = finished(tmp_path)
+    report = audited(desk.logs)
+
+    assert any("was answered by: Clear the ground" in s for _, s in said(report, "stops"))
+    assert any("wrench fell" in s for _, s in said(report, "near misses"))
+    assert [o for o, _ in said(report, "tags")] == ["warning", "warning"]
+    assert all(f.session for f in report.findings if f.check == "stops")
+
+
+def test_structure_cannot_be_changed(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Swap, delete, double, splice at every note and line: audit and second verifier find it."""
+    logs = finished(tmp_path / "one").logs
+    other = finished(tmp_path / "two").logs
+    files, foreign = files_of(logs), files_of(other)
+    assert flaws(logs) == []
+    missed, tried = [], 0
+    for what, change in structural(files, foreign):
+        apply(logs, change)
+        tried += 1
+        if not failing(audited(logs)):
+            missed.append(f"audit: {what}")
+        if not flaws(logs):
+            missed.append(f"second verifier: {what}")
+        undo(logs, change, files)
+    with capsys.disabled():
+        print(f"\n  audit: {tried} changes of structure, {len(missed)} missed")
+
+    assert missed == []
+    assert tried > 250
+    assert flaws(logs) == []
+    assert failing(audited(logs)) == []
+
+
+def test_two_histories_of_one_ledger_are_found(tmp_path: Path) -> None:
+    """A copy that went on by itself forks from the entry at which the two part; neither wins."""
+    desk = finished(tmp_path / "one")
+    copy = copied(desk, tmp_path / "copy")
+    length = len(list(copy.glob("ledger/*.note")))
+    sealed(desk, walked(desk, words="here"))
+    forked = Desk(copy, RealDisk(), HandClock())
+    assert [o for o, _ in said(audited(desk.logs, copy), "forks")] == ["warning"]
+    shutil.copytree(tmp_path / "one" / "club-rules", tmp_path / "club-rules")
+    sealed(forked, walked(forked, words="there"))
+    report = audited(desk.logs, copy)
+
+    assert [f.entry for f in report.findings if f.check == "forks"] == [length + 1]
+    assert said(report, "forks")[0][0] == "fails"
+
+
+def test_an_old_result_is_overdue(tmp_path: Path) -> None:
+    """When the newest good result has outlived the validity in its rule file, that is said."""
+    desk = desk_at(tmp_path)
+    sealed(desk, walked(desk))
+    assert said(audited(desk.logs), "overdue")[0][0] == "holds"
+    old = Desk(tmp_path / "nobody", RealDisk(), HandClock())
+    later(old, days=2)
+    from checklist.audit.auditing import Wanted, audit_paths
+
+    report = audit_paths(old, Wanted((desk.logs,)))
+
+    assert said(report, "overdue")[0][0] == "warning"
+    assert "is overdue" in said(report, "overdue")[0][1]
+
+
+def test_a_clock_that_was_set_back_is_told(tmp_path: Path) -> None:
+    """An entry dated before the one it follows is a warning with its size, never a failure."""
+    desk = finished(tmp_path)
+    assert isinstance(desk.clock, HandClock)
+    desk.clock.set_wall(-timedelta(hours=30).total_seconds())
+    sealed(desk, walked(desk, lock="5"))
+    report = audited(desk.logs)
+
+    assert failing(report) == []
+    assert said(report, "order of time")[0][0] == "warning"
+
+
+def test_text_and_document_say_the_same(tmp_path: Path) -> None:
+    """Every failure stands in the text and in the JSON, and so does what cannot be caught."""
+    desk = finished(tmp_path)
+    session = next(iter((desk.logs / "sessions").glob("*.jsonl")))
+    session.write_bytes(session.read_bytes() + b"\n")
+    report = audited(desk.logs)
+    text = "\n".join(as_text(report))
+    data = json.loads(as_document(report))
+
+    assert failing(report)
+    assert all(f.sentence in text for f in failing(report))
+    assert data == as_data(report)
+    assert data["overall"] == "fails"
+    assert all(sentence in text for sentence in CANNOT_CATCH)
+
+
+def test_what_is_no_log_folder_is_refused_before_reading(tmp_path: Path) -> None:
+    """A mistyped path ends in one sentence and never in an audit that found nothing wrong."""
+    with pytest.raises(FolderRefused, match="nothing is there"):
+        audited(finished(tmp_path).logs, tmp_path / "mistyped")
+
+
+def test_auditing_changes_nothing(tmp_path: Path) -> None:
+    """Every file has the bytes and the time that it had, and no file is new."""
+    logs = finished(tmp_path).logs
+    before = {p: (p.stat().st_mtime_ns, p.stat().st_size) for p in tmp_path.rglob("*")}
+    audited(logs, recompute=True)
+
+    assert {p: (p.stat().st_mtime_ns, p.stat().st_size) for p in tmp_path.rglob("*")} == before

@@ -1,0 +1,113 @@
+"""How long an audit takes, against the raw verification of the same signatures in the same run."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
+
+from checklist.record import notes
+from tests.audit.manyentries import fill_ledger
+from tests.record.making import open_folder
+
+AUDIT = """
+import json, resource, sys, time
+from pathlib import Path
+from checklist.audit.auditing import Wanted, audit_paths
+from checklist.record.report import Outcome
+from checklist.sessions.desk import Desk
+
+def main():
+    desk = Desk.at(Path(sys.argv[1]).parent / "nobody")
+    start, used = time.perf_counter(), time.process_time()
+    report = audit_paths(desk, Wanted((Path(sys.argv[1]),), ledgers_only=True))
+    took = time.perf_counter() - start
+    own = resource.getrusage(resource.RUSAGE_SELF)
+    theirs = resource.getrusage(resource.RUSAGE_CHILDREN)
+    print(json.dumps({
+        "took": took, "fails": report.number_of(Outcome.FAILS),
+        "signatures": sum(c for check, o, c in report.counts
+                          if check == "signatures" and o is Outcome.HOLDS) - 1,
+        "cpu": time.process_time() - used + theirs.ru_utime + theirs.ru_stime,
+        "peak": own.ru_maxrss, "peak-of-worker": theirs.ru_maxrss,
+    }))
+
+if __name__ == "__main__":
+    main()
+"""
+
+
+def audit_alone(logs: Path, script: Path) -> dict[str, float]:
+    """Audit in a fresh interpreter, whose memory is the audit's alone."""
+    script.write_text(AUDIT, encoding="utf-8")
+    done = subprocess.run(
+        [sys.executable, str(script), str(logs)],
+        capture_output=True, text=True, check=True, cwd=Path(__file__).parents[2],
+        env={"PYTHONPATH": str(Path(__file__).parents[2])},
+    )  # fmt: skip
+    found: dict[str, float] = json.loads(done.stdout)
+    return found
+
+
+def raw_verification(logs: Path) -> tuple[float, int]:
+    """Verify every signature with the library alone, and return seconds and how many."""
+    took, count = 0.0, 0
+    for path in sorted((logs / "ledger").iterdir()):
+        note = notes.parse(path.read_bytes())
+        text = note.text.encode()
+        start = time.perf_counter()
+        for signature in note.signatures:
+            key = Ed25519PublicKey.from_public_bytes(bytes.fromhex(signature.name))
+            key.verify(signature.value, text)
+            count += 1
+        took += time.perf_counter() - start
+    return took, count
+
+
+def measured(tmp_path: Path, sessions: int) -> dict[str, float]:
+    folder = open_folder(tmp_path / f"logs-{sessions}")
+    fill_ledger(folder, sessions)
+    found = audit_alone(folder.path, tmp_path / "alone.py")
+    raw, count = raw_verification(folder.path)
+    assert (found["fails"], found["signatures"]) == (0, count)
+    return {**found, "raw": raw, "sessions": sessions}
+
+
+def said(found: dict[str, float]) -> str:
+    return (
+        f"\n  audit of signatures, order, completeness, {found['sessions']} sessions: "
+        f"{found['took']:.1f} s, raw verification {found['raw']:.1f} s on one processor, "
+        f"ratio {found['took'] / found['raw']:.2f} in time (reach 1.3), "
+        f"{found['cpu'] / found['raw']:.2f} in work of all processors; "
+        f"peak {found['peak'] / 1024:.0f} MB"
+    )
+
+
+@pytest.mark.benchmark
+def test_the_audit_of_ten_thousand_sessions(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Signatures, order and completeness take at most 1.3 times the bare verification."""
+    found = measured(tmp_path, 10_000)
+    with capsys.disabled():
+        print(said(found))
+
+    assert found["took"] <= 1.3 * found["raw"]
+
+
+@pytest.mark.long
+def test_the_audit_of_a_hundred_thousand_sessions(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """At ten times as many the time ratio holds, and the peak memory is not doubled."""
+    small, large = measured(tmp_path, 10_000), measured(tmp_path, 100_000)
+    with capsys.disabled():
+        print(said(small), said(large))
+
+    assert large["took"] <= 1.3 * large["raw"]
+    assert large["peak"] <= 2 * small["peak"]

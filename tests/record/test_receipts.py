@@ -1,0 +1,256 @@
+"""Receipts: what was cut, rolled back or written anew is found, and kept as evidence."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from typing import TYPE_CHECKING
+
+import pytest
+
+from checklist.record.appointing import appoint, roster_file, take_roster
+from checklist.record.errors import Damaged, EntryRefused, KeyRefused, RecordError
+from checklist.record.ledger import Ledger
+from checklist.record.receipts import check_against, read_receipt, receipts_of, take_receipt
+from checklist.record.receiving import (
+    Contradiction,
+    entries_file,
+    receipts_given,
+    receive_file,
+    receive_folder,
+    seen,
+)
+from checklist.record.report import Outcome
+from checklist.record.roster import Roster
+from checklist.record.spoken import head_code, key_code, typed_digits
+from checklist.record.verify import verify
+from tests.record.clubs import Club, laptop, make_club, walk
+from tests.record.crashdisk import CrashDisk, PowerCut
+from tests.record.making import HandClock, person
+
+if TYPE_CHECKING:
+    from checklist.record.folder import LogFolder
+    from checklist.record.keys import UnlockedKey
+    from checklist.record.report import Check
+
+
+@pytest.fixture
+def club() -> Club:
+    made = make_club()
+    walk(made.station, made.ada)
+    return made
+
+
+def found(folder: LogFolder, name: str) -> list[Check]:
+    return [check for check in verify(folder).checks if check.name == name]
+
+
+def cut(folder: LogFolder, keep: int) -> None:
+    disk = folder.disk
+    assert isinstance(disk, CrashDisk)
+    for name in Ledger(folder).names()[keep:]:
+        del disk.names_now[folder.ledger / name]
+
+
+def test_receipt_then_tail(club: Club) -> None:
+    """A receipt covers what was there; what comes after is stated by number and days."""
+    receive_folder(club.officer, club.station, club.vera)
+    covered = found(club.station, "completeness")
+    walk(club.station, club.ada)
+    club.clock.pass_time(3 * 86400)
+    tail = found(club.station, "completeness")
+
+    assert [check.outcome for check in covered] == [Outcome.HOLDS]
+    assert [check.outcome for check in tail] == [Outcome.CANNOT_TELL]
+    assert tail[0].sentence.startswith("2 entries are without a receipt, the oldest for 3 days")
+    assert verify(club.station).failures == ()
+
+
+def test_truncation_is_found(club: Club) -> None:
+    """A ledger cut below a receipt fails at the station, and the officer gives no new one."""
+    receive_folder(club.officer, club.station, club.vera)
+    cut(club.station, 2)
+
+    assert [check.outcome for check in found(club.station, "receipts")] == [Outcome.FAILS]
+    with pytest.raises(Contradiction, match="cut off"):
+        receive_folder(club.officer, club.station, club.vera)
+
+
+def test_rollback_with_the_receipts_is_found_by_the_officer(club: Club) -> None:
+    """Where the receipts went with the entries, what the officer stored still shows it."""
+    early = entries_file(club.station)
+    walk(club.station, club.ada)
+    receive_folder(club.officer, club.station, club.vera)
+    with pytest.raises(Contradiction, match="rolled back"):
+        receive_file(club.officer, early, club.vera)
+    base = club.officer.path / "received" / club.station.origin / "evidence"
+
+    assert len(club.officer.disk.names(base)) == 1
+
+
+def test_two_histories_are_kept_as_evidence(club: Club) -> None:
+    """A history that departs from the one seen gets no receipt; both are kept."""
+    receive_folder(club.officer, club.station, club.vera)
+    seen_before = entries_file(club.station)
+    cut(club.station, 3)
+    walk(club.station, club.ada)
+    with pytest.raises(Contradiction, match="two histories"):
+        receive_file(club.officer, entries_file(club.station), club.vera)
+    base = club.officer.path / "received" / club.station.origin
+    kept = club.officer.disk.names(base / "evidence")
+
+    assert len(kept) == 1
+    assert len(seen(club.officer, club.station.origin)) == seen_before.count(b"standclear ledger")
+    assert [c.outcome for c in found(club.station, "receipts")] == [Outcome.FAILS]
+
+
+def test_only_the_new_entries(club: Club) -> None:
+    """A file with what follows the last receipt suffices, and one with a gap is refused."""
+    first = receive_file(club.officer, entries_file(club.station), club.vera)
+    walk(club.station, club.ada)
+    walk(club.station, club.ada)
+    with pytest.raises(Damaged, match="missing"):
+        receive_file(club.officer, entries_file(club.station, first.receipt.number + 2), club.vera)
+    second = receive_file(club.officer, entries_file(club.station, first.receipt.number), club.vera)
+    take_receipt(club.station, second.data)
+
+    assert second.fresh == 4
+    assert [check.outcome for check in found(club.station, "completeness")] == [Outcome.HOLDS]
+    assert len(receipts_given(club.officer, club.station.origin)) == 2
+
+
+def test_receipt_by_nobody_known(club: Club) -> None:
+    """A receipt by a key that is no officer's covers nothing, and is never taken for one."""
+    stranger = laptop("stranger", club.clock)
+    mallory = person(stranger, "Ben Marsh")
+    appoint(stranger, mallory)
+    receive_folder(stranger, club.station, mallory)
+    report = verify(club.station)
+
+    assert [c.outcome for c in report.checks if c.name == "receipts"] == [Outcome.CANNOT_TELL]
+    assert [c.outcome for c in report.checks if c.name == "completeness"] == [Outcome.CANNOT_TELL]
+
+
+def test_only_the_officer_gives_receipts(club: Club) -> None:
+    """Somebody else's key signs no receipt, in the officer's folder or elsewhere."""
+    for folder in (club.officer, club.station):
+        with pytest.raises(EntryRefused):
+            receive_folder(folder, club.station, club.ada)
+
+    assert receipts_of(club.station) == ()
+
+
+def test_two_officers_programs(club: Club) -> None:
+    """What one officer's laptop saw is found by the other through the receipt in the folder."""
+    second = laptop("second", club.clock, club.officer.disk)
+    take_roster(second, roster_file(Roster.read(club.officer)), key_code(club.vera.public))
+    receive_folder(club.officer, club.station, club.vera)
+    cut(club.station, 2)
+    with pytest.raises(Contradiction, match="cut off"):
+        receive_folder(second, club.station, club.vera)
+
+
+def test_a_false_signature_gets_no_receipt(club: Club) -> None:
+    """A ledger with a signature that does not verify is not stored and gets no receipt."""
+    data = entries_file(club.station)
+    at = data.rindex(b"AAA") if b"AAA" in data else len(data) - 20
+    changed = data[:at] + (b"B" if data[at : at + 1] != b"B" else b"C") + data[at + 1 :]
+    with pytest.raises(Damaged):
+        receive_file(club.officer, changed, club.vera)
+
+    assert seen(club.officer, club.station.origin) == ()
+
+
+def test_officers_clock_behind(club: Club) -> None:
+    """A receipt dated before the entry that it covers is a warning about the clocks."""
+    club.clock.pass_time(86400)
+    walk(club.station, club.ada)
+    club.clock.set_wall(-7200)
+    receive_folder(club.officer, club.station, club.vera)
+    covered = check_against(
+        receipts_of(club.station),
+        Ledger(club.station).entries(),
+        club.station.origin,
+        Roster.read(club.station),
+    )
+
+    assert covered.findings[0].outcome is Outcome.WARNING
+
+
+def test_every_changed_byte_of_a_receipt_is_refused(
+    club: Club, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """No byte of a receipt can change, double, go or be cut without it being refused."""
+    data = receive_folder(club.officer, club.station, club.vera).data
+    missed = tried = 0
+    for at in range(len(data)):
+        flips = [data[:at] + bytes([data[at] ^ 1 << bit]) + data[at + 1 :] for bit in range(8)]
+        gone, doubled = data[:at] + data[at + 1 :], data[: at + 1] + data[at:]
+        for changed in [*flips, data[:at], *({gone, doubled} - {data})]:
+            tried += 1
+            with suppress(RecordError):
+                read_receipt(changed)
+                missed += 1
+    with capsys.disabled():
+        print(f"\n  receipt: {tried} changes, {missed} missed")
+
+    assert missed == 0
+
+
+def test_codes_typed_back(club: Club) -> None:
+    """The code on paper is read back however it was spaced; too few digits are refused."""
+    newest = Ledger(club.station).entries()[-1]
+    code = head_code(newest.sha256)
+
+    assert newest.sha256.startswith(typed_digits(f" {code.upper().replace('-', ' ')} "))
+    for wrong in ("", "1234", "zzzz-zzzz", "../../etc"):
+        with pytest.raises(KeyRefused):
+            typed_digits(wrong)
+
+
+def _give(disk: CrashDisk, vera: UnlockedKey, told: list[int]) -> None:
+    clock = HandClock()
+    clock.pass_time(86400)
+    officer, station = laptop("officer", clock, disk), laptop("station", clock, disk)
+    told.append(receive_folder(officer, station, vera).receipt.number)
+
+
+def test_power_cut_at_every_change(capsys: pytest.CaptureFixture[str]) -> None:
+    """A receipt exists nowhere before the officer has stored what it covers, wherever it stops."""
+    changes, states = _cut_everywhere()
+    with capsys.disabled():
+        print(f"\n  receipts, power cut: {changes} changes, {states} disk states, 0 losses")
+
+    assert changes > 10
+    assert states > 20
+
+
+def _cut_everywhere() -> tuple[int, int]:
+    stop_at = states = 0
+    while True:
+        club = make_club()
+        walk(club.station, club.ada)
+        disk, told = club.officer.disk, list[int]()
+        assert isinstance(disk, CrashDisk)
+        start = disk.done
+        disk.stop_at = start + stop_at
+        with suppress(PowerCut):
+            _give(disk, club.vera, told)
+        for booted in disk.after_power_cut(4):
+            states += 1
+            _check_stored(booted, club, told)
+        if told:
+            return stop_at, states
+        stop_at += 1
+
+
+def _check_stored(booted: CrashDisk, club: Club, told: list[int]) -> None:
+    officer = laptop("officer", HandClock(), booted)
+    station = laptop("station", HandClock(), booted)
+    stored = seen(officer, station.origin)
+    newest = stored[-1].entry.number if stored else 0
+    receipts = (*receipts_of(station), *receipts_given(officer, station.origin))
+    assert all(not receipt.problem and receipt.number <= newest for receipt in receipts)
+    assert newest >= max(told, default=0)
+    assert verify(station).failures == ()
+    _give(booted, club.vera, [])
+    assert receipts_of(station)[-1].number == seen(officer, station.origin)[-1].entry.number
