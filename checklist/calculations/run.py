@@ -29,7 +29,7 @@ def run(name: str, typed: Typed, book: Book) -> Finding:
     if calculation.refuse is not None:
         calculation.refuse(given)
     result = calculation.compute(given, book)
-    result = _eased_is_said(_unverified_is_said(_unknown_is_not_within(result, given)))
+    result = eased_is_said(_unverified_is_said(_unknown_is_not_within(result, given)))
     kept = {key: text for key, value in typed.items() if (text := _as_typed(value))}
     return Finding(calculation.name, calculation.version, kept, result)
 
@@ -116,7 +116,7 @@ def _unverified_is_said(result: Result) -> Result:
     return replace(result, cautions=(*result.cautions, caution))
 
 
-def _eased_is_said(result: Result) -> Result:
+def eased_is_said(result: Result) -> Result:
     """Return the result with a caution for each club value that may be laxer than the shipped."""
     if result.outcome is Outcome.OVER:
         return result

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from checklist.calculations.kinds import Finding, Outcome
+from checklist.calculations.fromstation import STATION_CALCULATIONS, StationCalculation
+from checklist.calculations.kinds import Calculation, Finding, Outcome
 from checklist.calculations.registry import CALCULATIONS
 from checklist.quantities import both
 from checklist.rulebook import Cited, bare
@@ -23,7 +24,7 @@ def as_text(finding: Finding) -> str:
     with what was stored, and says so.
     """
     result = finding.result
-    calculation = CALCULATIONS.get(finding.calculation)
+    calculation = _calculation(finding.calculation)
     title = calculation.title if calculation else finding.calculation
     lines = [title, f"{_WORDS[result.outcome]}", f"  {result.says}"]
     lines += _part("Stops", (s for s in result.stops if s != result.says))
@@ -47,6 +48,10 @@ def as_text(finding: Finding) -> str:
     if calculation is not None and calculation.only_stops:
         lines += ["This picture may stop the work; it never permits it."]
     return "\n".join(lines)
+
+
+def _calculation(name: str) -> Calculation | StationCalculation | None:
+    return CALCULATIONS.get(name) or STATION_CALCULATIONS.get(name)
 
 
 def _judged_by(cited: Cited) -> Iterator[str]:

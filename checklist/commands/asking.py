@@ -10,6 +10,7 @@ from checklist.errors import StandclearError
 
 if TYPE_CHECKING:
     from checklist.record.folder import LogFolder
+    from checklist.record.keys import KeyCard, UnlockedKey
     from checklist.record.seal import Signing
 
 _LONGEST = 4096
@@ -44,6 +45,16 @@ def _passphrase(prompt: str) -> str:
         except EOFError:
             return ""
     return sys.stdin.readline(_LONGEST).rstrip("\r\n") if sys.stdin is not None else ""
+
+
+def ask_to_open(folder: LogFolder, card: KeyCard) -> UnlockedKey:
+    """Return the key of a card, opened; StandclearError where nothing is typed, WrongPassphrase."""
+    from checklist.record.keys import unlock
+
+    passphrase = _passphrase(f"Passphrase of {card.person}: ")
+    if not passphrase:
+        raise StandclearError(f"{card.person} has not signed", right="Type the passphrase.")
+    return unlock(folder, card, passphrase)
 
 
 def ask_new_passphrase(person: str) -> str:

@@ -369,6 +369,31 @@ def bonding(start: Start, station: str, svg: str | None, as_json: bool) -> int:
     return examine_bonding(path_named(station, "STATION"), book, picture, as_json=as_json)
 
 
+@standclear.command(
+    short_help="Evaluate the RF exposure around a station.",
+    epilog="\b\nFor example:\n  standclear exposure station.yaml\n"
+    "  standclear exposure station.yaml --at '18 m, 4 m, 1.5 m'",
+)
+@click.argument("station")
+@click.option("--at", metavar="X,Y,Z", help="E, H and S of each emission at one point instead.")
+@click.option("--margin", metavar="SHARE", help="What remedies must reach, as '50 %' of the limit.")
+@_logs
+@_json
+@_start
+def exposure(
+    start: Start, station: str, at: str | None, margin: str | None, logs: str | None, as_json: bool
+) -> int:
+    """Evaluate the RF exposure around the station in the file STATION, and seek remedies.
+
+    Exit code 0 for within, 1 for over, 3 where it is not shown: an unknown power, an antenna
+    outside what a method covers, a handheld near a body.
+    """
+    from checklist.commands.exposure import evaluate_exposure
+
+    path = path_named(station, "STATION")
+    return evaluate_exposure(start.desk(logs), path, at, margin, as_json=as_json)
+
+
 standclear.add_command(tags)
 standclear.add_command(people)
 standclear.add_command(receipt)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from checklist.commands.exits import FINE, NOT_SHOWN, WRONG
 from checklist.commands.output import print_document, print_error, print_page
-from checklist.commands.people import officer_key, read_file, write_new
+from checklist.commands.people import officer_key
 from checklist.errors import StandclearError
 from checklist.record.folder import LogFolder
 from checklist.record.ledger import Ledger
@@ -16,6 +16,8 @@ from checklist.record.receiving import Contradiction, entries_file, receive_file
 from checklist.record.report import Outcome
 from checklist.record.roster import Roster
 from checklist.record.spoken import HEAD_DIGITS, head_code, typed_digits
+from checklist.sessions.carrying import read_carried, require_new, write_carried
+from checklist.sessions.covering import tail_text
 
 if TYPE_CHECKING:
     from checklist.sessions.desk import Desk
@@ -28,7 +30,7 @@ def list_receipts(desk: Desk, *, as_json: bool) -> int:
     covered = check_against(
         receipts_of(folder), entries, folder.origin, Roster.read(folder, entries)
     )
-    tail = covered.tail.sentence(desk.clock.now())
+    tail = tail_text(covered.tail, covered.covers, desk.clock.now())
     code = f"{len(entries)} {head_code(entries[-1].sha256)}" if entries else ""
     if as_json:
         print_document(
@@ -60,7 +62,7 @@ def list_receipts(desk: Desk, *, as_json: bool) -> int:
 
 def write_entries(desk: Desk, after: int, out: Path) -> int:
     """Write the ledger's entries for the officer."""
-    write_new(out, entries_file(desk.folder, after))
+    write_carried(out, entries_file(desk.folder, after))
     print_page([f"The entries after number {after} are in {out}."])
     return FINE
 
@@ -71,17 +73,19 @@ def give_receipt(desk: Desk, source: Path, out: Path | None) -> int:
     is_folder = source.is_dir()
     if not is_folder and out is None:
         raise StandclearError("a receipt for a file goes into a file", right="Give --out FILE.")
+    if out is not None:
+        require_new(out)
     key = officer_key(folder)
     try:
         if is_folder:
             given = receive_folder(folder, LogFolder.look(source, desk.disk, desk.clock), key)
         else:
-            given = receive_file(folder, read_file(source), key)
+            given = receive_file(folder, read_carried(source), key)
     except Contradiction as problem:
         print_error(problem.sentence())
         return WRONG
     if out is not None:
-        write_new(out, given.data)
+        write_carried(out, given.data)
     receipt = given.receipt
     print_page(
         [
@@ -95,7 +99,7 @@ def give_receipt(desk: Desk, source: Path, out: Path | None) -> int:
 
 def take_file(desk: Desk, file: Path) -> int:
     """Take a receipt over from a file."""
-    receipt = take_receipt(desk.folder, read_file(file))
+    receipt = take_receipt(desk.folder, read_carried(file))
     print_page([f"The receipt up to entry {receipt.number} is kept here."])
     return FINE
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from checklist.plaintext import TextRefused, accept
@@ -212,6 +213,7 @@ def _check_signers(entry: Entry) -> None:
         _require(missing > 0, "a closed entry lacks no signature, so it must be called sealed")
 
 
+@lru_cache(maxsize=1024)  # an audit reads the same names and versions a hundred thousand times
 def _require_line(text: str, field: str) -> None:
     try:
         clean = accept(text, field=field)

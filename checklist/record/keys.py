@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import unicodedata
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from checklist.plaintext import accept
@@ -170,6 +171,7 @@ def unlock(folder: LogFolder, card: KeyCard, passphrase: str) -> UnlockedKey:
     return UnlockedKey(card.person, card.public, secret)
 
 
+@lru_cache(maxsize=1024)
 def require_sound(public: str) -> bytes:
     """Return a public key's 32 bytes; KeyRefused where signatures by it would prove nothing."""
     try:

@@ -8,7 +8,7 @@ import secrets
 from typing import TYPE_CHECKING
 
 from checklist.record.disk import Facts, Kind, create_whole
-from checklist.record.errors import Damaged, FolderRefused
+from checklist.record.errors import Damaged, FolderRefused, TooLarge
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -118,7 +118,10 @@ def _is_ours(facts: Facts) -> bool:
 
 def read_origin(path: Path, disk: Disk) -> str:
     """Return the 32 hex digits that name the folder; Damaged when they are not there."""
-    data = disk.read(path / "origin", at_most=64)
+    try:
+        data = disk.read(path / "origin", at_most=64)
+    except TooLarge:
+        data = b""
     if not _ORIGIN.fullmatch(data):
         raise Damaged(
             "the file that names this log folder is damaged",

@@ -11,7 +11,7 @@ from checklist.record import notes
 from checklist.record.disk import create_whole, is_temporary
 from checklist.record.entries import FIRST_PREVIOUS, Entry, placed
 from checklist.record.entrytext import from_text, to_text
-from checklist.record.errors import Damaged, EntryRefused, NotSaved
+from checklist.record.errors import Damaged, EntryRefused, NotSaved, TooLarge
 from checklist.record.lines import hash_of
 
 if TYPE_CHECKING:
@@ -173,7 +173,7 @@ def read_note(folder: LogFolder, name: str) -> Recorded:
             where=str(path),
             right="Restore the ledger folder from a copy.",
         ) from problem
-    except Damaged as problem:
+    except (Damaged, TooLarge) as problem:
         raise Damaged(
             problem.what, where=str(path), right="Restore the ledger folder from a copy."
         ) from problem

@@ -9,6 +9,7 @@ from __future__ import annotations
 import base64
 import binascii
 import hashlib
+import re
 from dataclasses import dataclass
 
 from checklist.record.errors import Damaged, RecordError
@@ -19,6 +20,7 @@ LARGEST_NOTE = 256 * 1024
 MOST_SIGNATURES = 64
 """Signature lines in one note."""
 
+_CONTROL = re.compile(r"[\x00-\x09\x0b-\x1f]")
 _ED25519 = b"\x01"  # the signature type of the signed-note specification
 _DASH = "\N{EM DASH}"
 _ID_SIZE = 4
@@ -158,10 +160,10 @@ def _packed(raw: bytes) -> str:
 def _require_text(text: str) -> None:
     if not text.endswith("\n") or text == "\n":
         raise RecordError("a note's text is empty or lacks its final newline")
-    if any(ord(character) < 0x20 and character != "\n" for character in text):
+    if _CONTROL.search(text):
         raise RecordError("a note's text holds a control character")
 
 
 def _require_name(name: str, refuse: type[RecordError] = RecordError) -> None:
-    if not name or "+" in name or any(character.isspace() for character in name):
+    if "+" in name or name.split() != [name]:
         raise refuse(f"{name[:60]!r} cannot name a key")

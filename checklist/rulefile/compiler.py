@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from datetime import timedelta
 from typing import Any
 
+from checklist.calculations.fromstation import STATION_CALCULATIONS
 from checklist.calculations.kinds import Calculation
 from checklist.errors import StandclearError
 from checklist.quantities import DIMENSIONS, Quantity, parse_quantity
@@ -24,6 +25,7 @@ from checklist.rulefile.model import (
     Example,
     Kind,
     Limit,
+    OfStation,
     Part,
     People,
     Reading,
@@ -260,9 +262,16 @@ class Compiler:
         return Choice(dict(options), sets[0], sets[1])
 
     def _compute(self, path: Path, written: form.CalculationForm) -> Kind:
+        if written.name in STATION_CALCULATIONS:
+            if written.inputs:
+                self._error(
+                    (*path, "calculation", "inputs"),
+                    f"{written.name} takes all from the station file; leave inputs out",
+                )
+            return OfStation(STATION_CALCULATIONS[written.name])
         calculation = self.calculations.get(written.name)
         if calculation is None:
-            known = ", ".join(self.calculations)
+            known = ", ".join((*self.calculations, *STATION_CALCULATIONS))
             self._error(
                 (*path, "calculation", "name"), f"“{written.name}” is not a calculation of {known}"
             )
@@ -413,7 +422,7 @@ def _can_stop(step: Step) -> bool:
     kind = step.kind
     if isinstance(kind, Confirm):
         return kind.no is Effect.STOP
-    if isinstance(kind, People | Tag | TagsOff | Compute):
+    if isinstance(kind, People | Tag | TagsOff | Compute | OfStation):
         return True
     if step.unknown is Effect.STOP:
         return True

@@ -8,6 +8,7 @@ from datetime import timedelta
 from enum import StrEnum
 from typing import Any
 
+from checklist.calculations.fromstation import StationCalculation
 from checklist.calculations.kinds import Calculation
 from checklist.quantities import Quantity
 from checklist.rulebook import Cited, Source
@@ -133,7 +134,14 @@ class Compute:
     """Calculation input to the step that provides it."""
 
 
-Kind = Confirm | Reading | Choice | Text | People | Tag | TagsOff | Compute
+@dataclass(frozen=True, slots=True)
+class OfStation:
+    """A calculation over a whole station file, which is named when the step is answered."""
+
+    calculation: StationCalculation
+
+
+Kind = Confirm | Reading | Choice | Text | People | Tag | TagsOff | Compute | OfStation
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from checklist.calculations.fromstation import STATION_CALCULATIONS
 from checklist.calculations.registry import CALCULATIONS
 from checklist.caution import BANNER
 from checklist.quantities import DIMENSIONS
@@ -134,7 +135,10 @@ def rule_file_schema() -> Schema:
                 "description": DESCRIPTIONS.get(name, {}).get(key, ""),
             }
     forms["StepForm"]["oneOf"] = [{"required": [kind]} for kind in KINDS]
-    forms["CalculationForm"]["properties"]["name"]["enum"] = list(CALCULATIONS)
+    forms["CalculationForm"]["properties"]["name"]["enum"] = [
+        *CALCULATIONS,
+        *STATION_CALCULATIONS,
+    ]
     forms["ReadingForm"]["properties"]["of"]["enum"] = list(DIMENSIONS)
     whole = forms.pop("RuleFileForm")
     for node in [*_nodes(whole), *_nodes(forms)]:

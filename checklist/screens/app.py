@@ -157,11 +157,23 @@ class StandclearApp(App[None]):
 
         self.push_screen(TagsScreen(marked))
 
+    def show_people(self) -> None:
+        """Show people, keys, the safety officer and the receipts."""
+        from checklist.screens.people import PeopleScreen
+
+        self.push_screen(PeopleScreen())
+
     def review(self) -> None:
         """Find past sessions."""
         from checklist.screens.review import ReviewScreen
 
         self.push_screen(ReviewScreen())
+
+    def audit(self) -> None:
+        """Audit the own log folder; `standclear audit FOLDER ...` takes any number of others."""
+        from checklist.screens.audit import AuditScreen
+
+        self.push_screen(AuditScreen([self.desk.logs]))
 
     def show_numbers(self) -> None:
         """List what the checks rest on."""

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import ClassVar, Generic, TypeVar
+import asyncio
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING, ClassVar, Generic, TypeVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -12,6 +14,7 @@ from textual.containers import VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.rulefile import Step, Way
 from checklist.screens.entries import Chosen, Keys
@@ -20,7 +23,11 @@ from checklist.screens.frame import BANNER
 from checklist.walk.events import Clearing
 from checklist.walk.wording import way_text
 
+if TYPE_CHECKING:
+    from checklist.screens.app import StandclearApp
+
 _Result = TypeVar("_Result")
+_Made = TypeVar("_Made")
 
 
 class Asking(ModalScreen[_Result | None], Generic[_Result]):
@@ -85,6 +92,31 @@ class AskForm(Asking[dict[str, str]]):
     @on(Form.Given)
     def _given(self, event: Form.Given) -> None:
         self.dismiss({name: str(text) for name, text in event.values.items()})
+
+
+async def until_it_holds(
+    app: StandclearApp,
+    title: str,
+    says: Sequence[str],
+    rows: Sequence[Row],
+    attempt: Callable[[dict[str, str]], _Made],
+) -> _Made | None:
+    """Ask until `attempt` takes what was typed, or somebody goes back; it runs in a thread.
+
+    Nothing typed is lost but passphrases, which are typed anew.
+    """
+    wrong = ""
+    while True:
+        values = await app.push_screen_wait(AskForm(title, says, rows, wrong))
+        if values is None:
+            return None
+        try:
+            return await asyncio.to_thread(attempt, dict(values))
+        except StandclearError as error:
+            wrong = error.sentence()
+            rows = [
+                replace(row, value="" if row.secret else values.get(row.name, "")) for row in rows
+            ]
 
 
 class AskOne(Asking[str]):

@@ -28,6 +28,7 @@ from checklist.rulefile import (
     Choice,
     Compute,
     Confirm,
+    OfStation,
     People,
     Reading,
     Role,
@@ -38,7 +39,7 @@ from checklist.rulefile import (
 )
 from checklist.screens.form import Form, Row
 from checklist.screens.known import Known
-from checklist.walk.answers import Answer, Hung, Inputs, Person, Present, Sought, Written
+from checklist.walk.answers import Answer, Described, Hung, Inputs, Person, Present, Sought, Written
 from checklist.walk.entry import read_date, read_tag
 from checklist.walk.wording import OTHERS
 
@@ -147,6 +148,9 @@ def entry_for(step: Step, known: Known, last: Answer | None = None) -> Widget:
             return Form(_tag_rows(known, last))
         case TagsOff():
             return Form(_tags_off_rows(known, last))
+        case OfStation():
+            path = last.path if isinstance(last, Described) else ""
+            return Form([Row("file", "station file", "its path, e.g. ~/station.yaml", path)])
         case Compute():
             return Form(_input_rows(kind, last))
 

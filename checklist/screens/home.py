@@ -45,7 +45,9 @@ class HomeScreen(Framed):
         Binding("r", "rehearse", "rehearse"),
         Binding("f", "review", "find"),
         Binding("t", "tags", "tags"),
+        Binding("p", "people", "people"),
         Binding("n", "numbers", "numbers"),
+        Binding("a", "audit", "audit"),
         Binding("l", "app.light", "light"),
         Binding("x", "give_up", "give up"),
         Binding("q", "app.quit", "quit"),
@@ -116,6 +118,8 @@ class HomeScreen(Framed):
                 self.app.sign_late(name)
             case "tag":
                 self.app.show_tags(name)
+            case "receipts":
+                self.app.show_people()
             case "past":
                 self.app.show_session(name)
             case _:
@@ -133,9 +137,17 @@ class HomeScreen(Framed):
         """Show the locks and tags that hang, and hang or take off."""
         self.app.show_tags()
 
+    def action_people(self) -> None:
+        """Show people, keys, the safety officer and the receipts."""
+        self.app.show_people()
+
     def action_review(self) -> None:
         """Find past sessions."""
         self.app.review()
+
+    def action_audit(self) -> None:
+        """Audit this log folder, the findings grouped, the worst first."""
+        self.app.audit()
 
     def action_numbers(self) -> None:
         """List what the checks rest on, each number with its citation."""
@@ -209,6 +221,10 @@ def _open_matters(found: Overview, now: datetime) -> Iterator[Option]:
         yield _row(
             f"sign:{session.session_id}", f"NOT SEALED: {session.title}", f"missing: {missing}"
         )
+    if found.tail is not None and found.tail.since is not None:
+        count = "1 entry" if found.tail.entries == 1 else f"{found.tail.entries} entries"
+        age = age_text(found.tail.since, now)
+        yield _row("receipts:", f"{count} without a receipt", f"the oldest for {age}")
 
 
 def _walked(past: Past | None, known: bool) -> str:

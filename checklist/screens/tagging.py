@@ -6,16 +6,14 @@ Each returns what came of it in whole sentences, or an empty text where somebody
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable, Sequence
-from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
 from checklist.errors import StandclearError
 from checklist.record.folder import LogFolder
 from checklist.record.registers import Registers
 from checklist.record.tags import EXCEPTION, SECOND_ROLES, Tag
-from checklist.screens.asking import AskForm, AskOne, AskText, AskYes
+from checklist.screens.asking import AskForm, AskOne, AskText, AskYes, until_it_holds
 from checklist.screens.form import Row
 from checklist.screens.sign import AskSigner
 from checklist.sessions.hanging import Hanging, hang, read_count
@@ -26,8 +24,6 @@ from checklist.sessions.untagging import after_taking_off, take_off, take_off_fo
 if TYPE_CHECKING:
     from checklist.record.seal import Signing
     from checklist.screens.app import StandclearApp
-
-_T = TypeVar("_T")
 
 _LAST_LOOK = (
     "Go to the point first: people out and told, tools and shorts removed and counted, your own "
@@ -52,7 +48,7 @@ async def hung(app: StandclearApp, folder: LogFolder) -> str:
         return hang(folder, Hanging(**values))
 
     says = [AT_THE_POINT, "Hang the lock and see that it holds; then enter it here."]
-    tag = await _until_it_holds(app, "Hang a lock and tag", says, rows, attempt)
+    tag = await until_it_holds(app, "Hang a lock and tag", says, rows, attempt)
     return f"Lock {tag.lock} hangs at {tag.point}: it is entered." if tag else ""
 
 
@@ -88,7 +84,7 @@ async def relieved(app: StandclearApp, folder: LogFolder, tag: Tag) -> str:
         why = tag.why or f"goes on with the work of {tag.person}"
         return hang(folder, Hanging(point=tag.point, why=why, **values), relieves=tag.id)
 
-    new = await _until_it_holds(app, f"Change of shift at {tag.point}", points, rows, attempt)
+    new = await until_it_holds(app, f"Change of shift at {tag.point}", points, rows, attempt)
     if new is None:
         return ""
     both = f"Both locks hang: {new.lock} of {new.person} and {tag.lock} of {tag.person}."
@@ -123,7 +119,7 @@ async def removed(app: StandclearApp, folder: LogFolder, tag: Tag) -> str:
             raise StandclearError(f"it is not known {'; '.join(unknown)}: the lock stays")
         return values
 
-    facts = await _until_it_holds(app, f"Another's lock at {tag.point}", says, rows, attempt)
+    facts = await until_it_holds(app, f"Another's lock at {tag.point}", says, rows, attempt)
     if facts is None:
         return ""
     left = facts.pop("left")
@@ -196,26 +192,6 @@ async def _taken_off_by_applier(
     except StandclearError as error:
         return error.sentence()
     return after_taking_off(entry)
-
-
-async def _until_it_holds(
-    app: StandclearApp,
-    title: str,
-    says: Sequence[str],
-    rows: Sequence[Row],
-    attempt: Callable[[dict[str, str]], _T],
-) -> _T | None:
-    """Ask until `attempt` takes what was typed, or somebody goes back; nothing typed is lost."""
-    wrong = ""
-    while True:
-        values = await app.push_screen_wait(AskForm(title, says, rows, wrong))
-        if values is None:
-            return None
-        try:
-            return await asyncio.to_thread(attempt, dict(values))
-        except StandclearError as error:
-            wrong = error.sentence()
-            rows = [replace(row, value=values.get(row.name, "")) for row in rows]
 
 
 async def _counted(app: StandclearApp, title: str, label: str) -> str:

@@ -120,6 +120,8 @@ class WalkScreen(Framed):
     async def _show(self, step_id: str) -> None:
         """Show one step with a fresh entry."""
         self._current = step_id
+        if self._is_gone:
+            return
         state = self.state
         self.query_one("#ask", Static).update(Content(shown(state.step.ask)))
         entry = self.query_one("#entry", Container)
@@ -138,6 +140,8 @@ class WalkScreen(Framed):
 
     def _refresh(self) -> None:
         """Show list, findings and title as they stand now, without touching the entry."""
+        if self._is_gone:
+            return
         progress = self._progress()
         rule_file = self.session.walk.rule_file
         self.query_one(StepList).show(rule_file, progress, self._current)
@@ -158,7 +162,14 @@ class WalkScreen(Framed):
         if not self._busy and self._current and self.is_current:
             self._refresh()
 
+    @property
+    def _is_gone(self) -> bool:
+        """Whether the screen was left while something was still being saved for it."""
+        return not self.is_running or not self.query("#notice")
+
     def _notice(self, text: str, *, wrong: bool = False) -> None:
+        if self._is_gone:
+            return
         notice = self.query_one("#notice", Static)
         notice.update(Content(shown(text)))
         notice.set_class(wrong, "-wrong")
@@ -214,7 +225,7 @@ class WalkScreen(Framed):
 
     async def _answer(self, step: Step, answer: Answer) -> None:
         """Give an answer; a final stop is asked about first, a cleared one needs its evidence."""
-        answer = await asyncio.to_thread(self.session.looked_up, answer)
+        answer = await asyncio.to_thread(self.session.looked_up, answer, self._tell)
         effect = self.session.walk.judged(step, answer).effect
         is_final = effect is Effect.STOP and not ways_for(step, answer)
         if is_final and not await self._is_meant(step, answer):
@@ -230,6 +241,10 @@ class WalkScreen(Framed):
         if event is None:
             return
         await self._after(event)
+
+    def _tell(self, said: str) -> None:
+        """Show how far an evaluation is; called from the thread that does it."""
+        self.app.call_from_thread(self._notice, said)
 
     async def _is_meant(self, step: Step, answer: Answer) -> bool:
         says = [

@@ -19,7 +19,7 @@ from checklist.sessions.readevents import events_of
 from checklist.sessions.sessionfile import SessionFile, read_session_file, rule_name, title_of
 from checklist.sessions.steprecords import people_of
 from checklist.sessions.validity import Validity
-from checklist.walk.answers import DoesNotApply, Hung, Inputs, Measured, Sought, Written
+from checklist.walk.answers import Described, DoesNotApply, Hung, Inputs, Measured, Sought, Written
 from checklist.walk.events import (
     Answered,
     Attached,
@@ -249,6 +249,8 @@ def _typed(event: Answered) -> Iterator[str]:
             yield from (f"{tag.point} {tag.lock}" for tag in tags)
         case Sought(points=points):
             yield from points
+        case Described(path=path):
+            yield path
         case Inputs(values=values):
             yield from (v if isinstance(v, str) else " ".join(v) for v in values.values())
         case _:

@@ -37,7 +37,8 @@ class Opened:
 def rehearse(desk: Desk, name: str) -> Opened:
     """Open a rule file for a rehearsal; nothing is or will be written."""
     loaded = desk.library.load(name)
-    return Opened(Session(Walk(loaded.rule_file, loaded.book), desk.clock), _said_of_club(loaded))
+    session = Session(Walk(loaded.rule_file, loaded.book), desk.clock, library=desk.library)
+    return Opened(session, _said_of_club(loaded))
 
 
 def begin(desk: Desk, name: str) -> Opened:
@@ -56,7 +57,7 @@ def begin(desk: Desk, name: str) -> Opened:
         data={BOOK: [reference.as_data() for reference in book], "title": loaded.rule_file.title},
     )
     walk = Walk(loaded.rule_file, loaded.book)
-    session = Session(walk, desk.clock, folder=desk.folder, journal=journal)
+    session = _session(desk, walk, journal)
     return Opened(session, _said_of_club(loaded))
 
 
@@ -83,13 +84,17 @@ def go_on(desk: Desk, session_id: str) -> Opened:
         club = _said_of_club(loaded)
         if walk.closed:
             says = f"{says} The walk has ended and is not signed yet. {club}".strip()
-            return Opened(Session(walk, desk.clock, folder=desk.folder, journal=journal), says)
+            return Opened(_session(desk, walk, journal), says)
         journal.append(*as_data(Reopened(desk.clock.now(), says)))
         says = " ".join([says, *_said_of_clock(journal), club]).strip()
-        return Opened(Session(walk, desk.clock, folder=desk.folder, journal=journal), says)
+        return Opened(_session(desk, walk, journal), says)
     except BaseException:
         journal.close()
         raise
+
+
+def _session(desk: Desk, walk: Walk, journal: Journal) -> Session:
+    return Session(walk, desk.clock, folder=desk.folder, journal=journal, library=desk.library)
 
 
 def walk_of(loaded: Loaded, lines: tuple[Line, ...]) -> Walk:

@@ -11,8 +11,10 @@ from checklist.record.entries import Signer
 from checklist.record.errors import HeldElsewhere
 from checklist.record.folder import LogFolder
 from checklist.record.lines import ABANDONED, CLOSED
+from checklist.record.receipts import Tail
 from checklist.record.states import SessionState, State
 from checklist.record.tags import Tag
+from checklist.sessions.covering import covering
 from checklist.sessions.desk import Desk
 from checklist.sessions.duetags import complete_due
 from checklist.sessions.ledgerview import LedgerView, view_ledger
@@ -108,6 +110,9 @@ class Overview:
     last_of: Mapping[str, Past] = field(default_factory=dict)
     """The last session that ended with a verdict, for each rule file by its name."""
 
+    tail: Tail | None = None
+    """What no receipt covers, where a safety officer is pinned; None where all is covered."""
+
     problems: tuple[str, ...] = ()
     """One sentence for everything that is damaged or cannot be read."""
 
@@ -128,12 +133,15 @@ def overview(desk: Desk) -> Overview:
     last, last_of = _past(folder, view, validity, now)
     tags = complete_due(folder, tags_here(folder, view.entries, view.states))
     problems += [problem for problem in tags.problems if problem not in problems]
+    covers = covering(folder, view.entries)
+    problems += covers.problems
     return Overview(
         unfinished=_unfinished(desk, view, problems),
         unsigned=_unsigned(folder, view, validity, now),
         tags=tags.open,
         last=last,
         last_of=last_of,
+        tail=covers.tail if covers.is_pinned and covers.tail.entries else None,
         problems=tuple(problems),
     )
 

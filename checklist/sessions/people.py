@@ -12,6 +12,7 @@ from checklist.record.appointing import OFFICER_ROLE, publish
 from checklist.record.enrolment import Enrolment, make_request, read_request
 from checklist.record.entries import ROLES
 from checklist.record.errors import EntryRefused, KeyRefused
+from checklist.record.keys import keys_of
 from checklist.record.people import KeyTerm, Member, Version
 from checklist.record.roster import Roster
 from checklist.record.spoken import is_key_code
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
 
     from checklist.record.appointing import Taken
     from checklist.record.folder import LogFolder
-    from checklist.record.keys import UnlockedKey
+    from checklist.record.keys import KeyCard, UnlockedKey
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,6 +155,18 @@ def in_force(folder: LogFolder) -> Version:
             right="Take the roster from the officer, or appoint one.",
         )
     return roster.newest
+
+
+def officer_card(folder: LogFolder) -> KeyCard:
+    """Return the card of the key of the officer in office; KeyRefused where it is elsewhere."""
+    newest = in_force(folder)
+    card = next((c for c in keys_of(folder) if c.public == newest.officer), None)
+    if card is None:
+        raise KeyRefused(
+            f"the key of the safety officer, {newest.officer_name}, is not on this laptop",
+            right="Do this on the officer's own laptop.",
+        )
+    return card
 
 
 def person_in(version: Version, name: str) -> Member:

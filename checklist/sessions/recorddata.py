@@ -36,7 +36,20 @@ def as_data(record: SessionRecord) -> Data:
         "ended": _time(record.ended),
         "valid-until": _time(record.valid_until),
         "abandoned-because": record.abandoned_because,
+        "corrections": [
+            {
+                "at": _time(c.at),
+                "entry": c.entry,
+                "step": c.step,
+                "people": list(c.people),
+                "text": c.text,
+                "before": c.before,
+                "after": c.after,
+            }
+            for c in record.corrections
+        ],
         "people": list(record.people),
+        "receipts": record.receipts,
         "signatures": [
             {
                 "person": s.person,

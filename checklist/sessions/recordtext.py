@@ -33,6 +33,7 @@ def as_text(record: SessionRecord) -> list[str]:
     parts = (
         ("", _head(record)),
         ("DAMAGED OR NOT READ", [f"  {problem}" for problem in record.problems]),
+        ("CORRECTED AFTERWARDS", _corrections(record)),
         ("SIGNATURES", _signatures(record)),
         ("STOPS", _stops(record)),
         ("CAUTIONS", _cautions(record)),
@@ -76,6 +77,8 @@ def _head(record: SessionRecord) -> Iterator[str]:
     yield _row("Its SHA-256", record.rule_sha256 or "not known")
     yield _row("Program", record.program or "not known")
     yield _row("Log folder", record.origin)
+    if record.receipts:
+        yield _row("Receipts", record.receipts)
 
 
 def _row(name: str, text: str) -> str:
@@ -84,6 +87,13 @@ def _row(name: str, text: str) -> str:
 
 def _moment(at: datetime | None) -> str:
     return "not known" if at is None else at.isoformat(" ", "seconds")
+
+
+def _corrections(record: SessionRecord) -> Iterator[str]:
+    for correction in record.corrections:
+        people = ", ".join(correction.people) or "nobody"
+        yield f"  {_one_line(correction.text)}"
+        yield f"    signed by {people}, {_moment(correction.at)}, entry {correction.entry}"
 
 
 def _signatures(record: SessionRecord) -> Iterator[str]:

@@ -13,6 +13,8 @@ from checklist.record.lines import ABANDONED
 from checklist.record.report import Check, Findings, Outcome
 from checklist.record.states import SessionState, State, state_of
 from checklist.record.verify_session import check_session
+from checklist.sessions.correcting import correction_text, corrections_of, read_correction
+from checklist.sessions.covering import receipts_line
 from checklist.sessions.desk import Desk
 from checklist.sessions.ledgerview import session_files, view_ledger
 from checklist.sessions.library import Loaded
@@ -20,8 +22,8 @@ from checklist.sessions.opening import rules_kept
 from checklist.sessions.readevents import events_of
 from checklist.sessions.results import result_text
 from checklist.sessions.sessionfile import SessionFile, read_session_file, rule_name, title_of
-from checklist.sessions.sessionrecord import SessionRecord, SignatureRecord, Signed
-from checklist.sessions.signatures import signatures_of
+from checklist.sessions.sessionrecord import Correction, SessionRecord, SignatureRecord, Signed
+from checklist.sessions.signatures import holds, signatures_of
 from checklist.sessions.steprecords import people_of, remarks, step_records
 from checklist.sessions.validity import Validity
 
@@ -93,6 +95,10 @@ def _record(
     signers = [signature.person for signature in signatures]
     ended = ending.at if ending else None
     edition, sha256 = _rule_mark(file, state)
+    corrections = _corrections(folder, session_id, loaded, problems)
+    result = result_text(state.state.value, verdict, until, now)
+    if corrections:
+        result = f"CORRECTED, now {corrections[-1].after or 'not known'}; it was: {result}"
     return SessionRecord(
         session_id=session_id,
         origin=folder.origin,
@@ -103,7 +109,7 @@ def _record(
         program=_program(file, state),
         state=state.state,
         verdict=verdict,
-        result=result_text(state.state.value, verdict, until, now),
+        result=result,
         begun=_begun(file, state),
         ended=ended,
         valid_until=until,
@@ -112,9 +118,37 @@ def _record(
         remarks=remarks(events, file.lines),
         signatures=signatures,
         abandoned_because=_reason(file, state),
+        corrections=corrections,
+        receipts=receipts_line(folder, ending.number if ending else None, now),
         checks=checks,
         problems=tuple(dict.fromkeys([*problems, *unknown])),
     )
+
+
+def _corrections(
+    folder: LogFolder, session_id: str, loaded: Loaded | None, problems: list[str]
+) -> tuple[Correction, ...]:
+    try:
+        group = corrections_of(Ledger(folder).of_session(session_id))
+    except StandclearError:  # the damage is said where the state is read
+        return ()
+    found = []
+    for recorded in group:
+        entry = recorded.entry
+        people = tuple(signer.person for signer in entry.signers if signer.is_here)
+        try:
+            said = read_correction(recorded)
+        except StandclearError as problem:
+            problems.append(problem.sentence())
+            found.append(Correction(entry.at, entry.number, "", people, problem.what, "", ""))
+            continue
+        text = correction_text(said, loaded)
+        if not all(holds(recorded, signer.key) for signer in entry.signers if signer.is_here):
+            problems.append(f"The signature on correction {entry.number} does NOT hold.")
+        found.append(
+            Correction(entry.at, entry.number, said.step, people, text, said.before, said.after)
+        )
+    return tuple(found)
 
 
 def _known(folder: LogFolder) -> set[str]:

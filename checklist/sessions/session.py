@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from checklist.errors import StandclearError
 from checklist.plaintext import accept
@@ -13,7 +13,7 @@ from checklist.record.clock import Clock
 from checklist.record.errors import NotSaved
 from checklist.record.folder import LogFolder
 from checklist.record.journal import Journal
-from checklist.walk.answers import Answer, Hung, Sought
+from checklist.walk.answers import Answer, Described, Hung, Sought
 from checklist.walk.events import (
     Answered,
     Attached,
@@ -29,6 +29,10 @@ from checklist.walk.events import (
 from checklist.walk.progress import Progress
 from checklist.walk.stored import as_data
 from checklist.walk.walk import Walk
+
+if TYPE_CHECKING:
+    from checklist.sessions.evaluating import Tell
+    from checklist.sessions.library import Library
 
 _E = TypeVar("_E", bound=Event)
 
@@ -48,8 +52,10 @@ class Session:
         *,
         folder: LogFolder | None = None,
         journal: Journal | None = None,
+        library: Library | None = None,
     ) -> None:
         self.walk = walk
+        self._library = library
         self.clock = clock
         self.folder = folder
         self.unsaved: Event | None = None
@@ -93,8 +99,16 @@ class Session:
             self._enter_tags(event)
         return event
 
-    def looked_up(self, answer: Answer) -> Answer:
-        """Return the answer with what the logs here tell of the points that it is about."""
+    def looked_up(self, answer: Answer, tell: Tell | None = None) -> Answer:
+        """Return the answer with what the program finds out for it, by logs or by station file.
+
+        `tell` hears how far a long evaluation is. Raises StandclearError for a station file
+        that cannot be used.
+        """
+        if isinstance(answer, Described) and answer.file is None:
+            from checklist.sessions.evaluating import evaluated  # late: it loads the engines
+
+            return evaluated(answer, self.walk.book, self._library, self.folder, tell)
         if not isinstance(answer, Sought) or self.folder is None:
             return answer
         from checklist.sessions.seeking import looked_up  # late: few walks ask it

@@ -93,6 +93,28 @@ class SignatureRecord:
 
 
 @dataclass(frozen=True, slots=True)
+class Correction:
+    """One answer that was corrected after the session had ended."""
+
+    at: datetime
+    entry: int
+    """The number of the ledger's entry that holds it."""
+
+    step: str
+    """Its id in the rule file."""
+
+    people: tuple[str, ...]
+    """Who signed it."""
+
+    text: str
+    """Step, new answer, reason and both results, in sentences."""
+
+    before: str
+    after: str
+    """What the session came to without it, and comes to with it; empty where unreadable."""
+
+
+@dataclass(frozen=True, slots=True)
 class SessionRecord:
     """Everything about one session."""
 
@@ -126,6 +148,12 @@ class SessionRecord:
     remarks: tuple[Remark, ...] = ()
     signatures: tuple[SignatureRecord, ...] = ()
     abandoned_because: str = ""
+    corrections: tuple[Correction, ...] = ()
+    """What was corrected after the end, oldest first; the answers themselves stay as given."""
+
+    receipts: str = ""
+    """What receipts say of its last entry, and how much of the ledger none covers."""
+
     checks: tuple[Check, ...] = ()
     """What was checked of this session while reading it."""
 

@@ -47,7 +47,7 @@ def scene_of(station: Station, figures: Figures, places: tuple[Place, ...] = ())
             emissions.append(_emission(station, emission, name, exclusive[emission.name], antenna))
     looked_at = places or station.places
     scene = model.Scene(tuple(emissions), tuple(map(_place, looked_at)))
-    return StationScene(scene, tuple(notes), _parts(station, looked_at))
+    return StationScene(scene, tuple(notes), parts_used(station, looked_at))
 
 
 def _exclusive(station: Station) -> dict[str, str]:
@@ -130,7 +130,7 @@ def _place(place: Place) -> model.Place:
     )
 
 
-def _parts(station: Station, places: tuple[Place, ...]) -> tuple[str, ...]:
+def parts_used(station: Station, places: tuple[Place, ...]) -> tuple[str, ...]:
     """Return the parts that the scene was made from, as `fingerprint` names them."""
     sections = {
         "transmitters": {one.transmitter for one in station.emissions},

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Literal
 
+from checklist.calculations.kinds import Finding
 from checklist.quantities import Quantity
 from checklist.rulefile import Role
 
@@ -129,6 +130,41 @@ class Inputs:
     values: Mapping[str, str | tuple[str, ...]]
 
 
-Answer = Said | DoesNotApply | Measured | Chosen | Written | Present | Hung | Sought | Inputs
+@dataclass(frozen=True, slots=True)
+class KeptFile:
+    """A file of which the exact bytes are kept, by their hash."""
+
+    sha256: str
+    size: int
+    """Bytes."""
+
+    name: str
+    """The file's own name, as text only."""
+
+
+@dataclass(frozen=True, slots=True)
+class Described:
+    """A station file, and what was found about the station that it describes."""
+
+    calculation: str
+    path: str
+    """Where the file lay; by it one sees later whether the station has changed."""
+
+    finding: Finding | None = None
+    """None until the program has worked it out."""
+
+    file: KeptFile | None = None
+    """The station file as it was; None only in the example of a rule file."""
+
+    limits: KeptFile | None = None
+    """The set of limits as it was, where one was used."""
+
+    parts: Mapping[str, str] = field(default_factory=dict)
+    """The fingerprint of each part of the station that was looked at."""
+
+
+Answer = (
+    Said | DoesNotApply | Measured | Chosen | Written | Present | Hung | Sought | Inputs | Described
+)
 
 DONT_KNOW = Said("don't know")

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from datetime import UTC, date, datetime, timedelta
 from typing import Any, Literal, cast, get_args
 
+from checklist.calculations.kinds import Finding, Outcome, Result
 from checklist.calculations.reading import is_unknown
 from checklist.calculations.run import check_input
 from checklist.errors import StandclearError
@@ -17,6 +18,7 @@ from checklist.rulefile import (
     Choice,
     Compute,
     Confirm,
+    OfStation,
     People,
     Reading,
     Role,
@@ -28,6 +30,7 @@ from checklist.walk.answers import (
     DONT_KNOW,
     Answer,
     Chosen,
+    Described,
     DoesNotApply,
     Hung,
     HungTag,
@@ -137,6 +140,8 @@ def _of_kind(step: Step, typed: Any, instrument: str) -> Answer:
             return Hung(tuple(read_tag(line) for line in _lines(typed)))
         case TagsOff():
             return read_sought(typed)
+        case OfStation():
+            return read_described(kind, typed)
         case Compute():
             return _inputs(kind, typed)
         case _:
@@ -219,6 +224,27 @@ def read_sought(typed: Any) -> Sought:
         logs=tuple(map(_log_read, enumerate(_lines(typed.get("logs", []))))),
         at=_LOOKED,
     )
+
+
+def read_described(kind: OfStation, typed: Any) -> Described:
+    """Return the answer in `{file: path of the station file}`; a walk works out the finding.
+
+    `{outcome: within}` (or over, or not shown) stands in examples for what the program finds.
+    """
+    name = kind.calculation.name
+    given = {"file": typed} if isinstance(typed, str) else typed
+    if not isinstance(given, Mapping) or len(given) != 1 or not set(given) <= {"file", "outcome"}:
+        raise AnswerRefused("the station file is missing", right="Give its path.")
+    if "file" in given:
+        path = accept(_one_text(given["file"]).strip().strip("'\""), field="station file")
+        if not path:
+            raise AnswerRefused("the station file is missing", right="Give its path.")
+        return Described(name, path)
+    word = _one_text(given["outcome"])
+    if word not in set(Outcome):
+        raise AnswerRefused(f"“{word}” is not an outcome", right=f"Say {', '.join(Outcome)}.")
+    said = f"an example that is {word}"
+    return Described(name, said, Finding(name, 1, {}, Result(Outcome(word), f"{said}.")))
 
 
 def _counted(typed: Mapping[str, Any]) -> tuple[tuple[str, ...], str]:

@@ -11,6 +11,7 @@ from checklist.rulefile import (
     Compute,
     Confirm,
     Kind,
+    OfStation,
     People,
     Reading,
     Step,
@@ -22,6 +23,7 @@ from checklist.walk.answers import (
     DONT_KNOW,
     Answer,
     Chosen,
+    Described,
     DoesNotApply,
     Hung,
     Inputs,
@@ -72,6 +74,8 @@ def _of_kind(kind: Kind, answer: Answer, today: date) -> str:
         case Compute(calculation, provided), Inputs(values=values):
             asked = {i.name for i in calculation.inputs} - set(provided)
             return "" if set(values) <= asked else "an input was given that is not asked here"
+        case OfStation() as asked, Described() as described:
+            return _of_station(asked, described)
         case _:
             return _NO_ANSWER
 
@@ -85,6 +89,14 @@ def _of_reading(kind: Reading, measured: Measured) -> str:
     if kind.instrument and not says_something(measured.instrument):
         return f"the instrument is missing: {kind.instrument}"
     return ""
+
+
+def _of_station(kind: OfStation, described: Described) -> str:
+    finding = described.finding
+    if finding is None:
+        return "what a station file gives is worked out in a walk, and never written by hand"
+    names = {described.calculation, finding.calculation}
+    return "" if names == {kind.calculation.name} else "another calculation was asked for"
 
 
 def is_impossible(quantity: Quantity) -> bool:

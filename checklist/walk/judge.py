@@ -17,6 +17,7 @@ from checklist.rulefile import (
     Confirm,
     Effect,
     Limit,
+    OfStation,
     People,
     Reading,
     Step,
@@ -28,6 +29,7 @@ from checklist.walk.answers import (
     DONT_KNOW,
     Answer,
     Chosen,
+    Described,
     DoesNotApply,
     Hung,
     Inputs,
@@ -98,6 +100,8 @@ def _of_kind(step: Step, answer: Answer, provided: Mapping[str, str], book: Book
         case Compute() as kind, Inputs() as inputs:
             given = {**provided, **inputs.values}
             return _judge_finding(step, run(kind.calculation.name, given, book))
+        case OfStation(), Described(finding=Finding() as finding):
+            return _judge_finding(step, finding)
         case _:
             return _one(Effect.STOP, "this is no answer to this step")
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from datetime import datetime
 from decimal import Decimal
 from typing import Any, Literal, cast, get_args
@@ -21,10 +22,12 @@ from checklist.rulefile import Effect, Role, Verdict
 from checklist.walk.answers import (
     Answer,
     Chosen,
+    Described,
     DoesNotApply,
     Hung,
     HungTag,
     Inputs,
+    KeptFile,
     Measured,
     Others,
     Person,
@@ -188,10 +191,16 @@ def _answer(answer: Answer) -> Data:
             }
         case Hung(tags=tags):
             return {"tags": [_tag(tag) for tag in tags]}
-        case Sought():
-            return {"sought": _sought(answer)}
+        case Sought() | Described():
+            return _looked_up(answer)
         case Inputs(values=values):
             return {"inputs": {k: v if isinstance(v, str) else list(v) for k, v in values.items()}}
+
+
+def _looked_up(answer: Sought | Described) -> Data:
+    if isinstance(answer, Sought):
+        return {"sought": _sought(answer)}
+    return {"station": _described(answer)}
 
 
 def _answer_from(data: Mapping[str, Any]) -> Answer:
@@ -214,12 +223,20 @@ def _answer_from(data: Mapping[str, Any]) -> Answer:
             )
         case {"tags": list(tags)}:
             return Hung(tuple(map(_tag_from, tags)))
-        case {"sought": dict(sought)}:
-            return _sought_from(sought)
         case {"inputs": dict(inputs)}:
             return Inputs(
                 {k: v if isinstance(v, str) else _texts(inputs, k) for k, v in inputs.items()}
             )
+        case _:
+            return _looked_up_from(data)
+
+
+def _looked_up_from(data: Mapping[str, Any]) -> Answer:
+    match data:
+        case {"sought": dict(sought)}:
+            return _sought_from(sought)
+        case {"station": dict(described)}:
+            return _described_from(described)
         case _:
             raise RecordUnreadable("an answer is of no known kind")
 
@@ -262,6 +279,39 @@ def _sought_from(data: Mapping[str, Any]) -> Sought:
     )
 
 
+def _described(described: Described) -> Data:
+    data: Data = {
+        "calculation": described.calculation,
+        "path": described.path,
+        "parts": dict(described.parts),
+    }
+    if described.file is not None:
+        data["file"] = _kept(described.file, "attachments")
+    if described.limits is not None:
+        data["limits"] = _kept(described.limits, "rules")
+    return data
+
+
+def _kept(file: KeptFile, part: str) -> Data:
+    return {"kept": part, "sha256": file.sha256, "size": str(file.size), "name": file.name}
+
+
+def _described_from(data: Mapping[str, Any]) -> Described:
+    """Return the answer without its finding, which stands in the judgement."""
+    return Described(
+        _text(data, "calculation"),
+        _text(data, "path"),
+        None,
+        _kept_from(data["file"]) if "file" in data else None,
+        _kept_from(data["limits"]) if "limits" in data else None,
+        _texts_by_name(data, "parts"),
+    )
+
+
+def _kept_from(data: Mapping[str, Any]) -> KeptFile:
+    return KeptFile(_text(data, "sha256"), _size(data), _text(data, "name"))
+
+
 def _moment(data: Mapping[str, Any], key: str) -> datetime:
     moment = datetime.fromisoformat(_text(data, key))
     if moment.tzinfo is None:
@@ -298,10 +348,13 @@ def _clearing_from(data: Mapping[str, Any]) -> Clearing:
 
 
 def _answered_from(data: Mapping[str, Any], at: datetime) -> Answered:
+    answer, judgement = _answer_from(data["answer"]), _judgement_from(data["judgement"])
+    if isinstance(answer, Described):
+        answer = replace(answer, finding=judgement.finding)
     return Answered(
         _text(data, "step"),
-        _answer_from(data["answer"]),
-        _judgement_from(data["judgement"]),
+        answer,
+        judgement,
         at,
         _texts_by_name(data, "provided") if "provided" in data else {},
         _clearing_from(data["clearing"]) if "clearing" in data else None,

@@ -12,6 +12,7 @@ from checklist.rulefile import (
     Confirm,
     Effect,
     Limit,
+    OfStation,
     People,
     Reading,
     Step,
@@ -23,6 +24,7 @@ from checklist.rulefile import (
 from checklist.walk.answers import (
     Answer,
     Chosen,
+    Described,
     DoesNotApply,
     Hung,
     Inputs,
@@ -59,8 +61,8 @@ def answer_text(answer: Answer, step: Step | None = None) -> str:
             )
         case Hung(tags=tags):
             return "; ".join(f"{t.point}: lock {t.lock}, {t.person}" for t in tags) or "none hangs"
-        case Sought():
-            return _sought_text(answer)
+        case Sought() | Described():
+            return _looked_up_text(answer)
         case Inputs(values=values):
             return "; ".join(
                 f"{name} {value if isinstance(value, str) else ' | '.join(value)}"
@@ -74,6 +76,15 @@ OTHERS = {
     "not read": "some other laptop's log is not here",
 }
 """What is said of other laptops that may know of a tag, by the word that is kept."""
+
+
+def _looked_up_text(answer: Sought | Described) -> str:
+    if isinstance(answer, Sought):
+        return _sought_text(answer)
+    kept = answer.file
+    if kept is None:
+        return f"station file {answer.path}"
+    return f"station file {kept.name}, SHA-256 {kept.sha256[:16]}..."
 
 
 def _sought_text(answer: Sought) -> str:
@@ -146,6 +157,8 @@ def needs_text(step: Step) -> str:
             return f"no lock and tag at {free}; the locks at the point decide"
         case Compute(calculation=calculation):
             return f"computed: {calculation.title}"
+        case OfStation(calculation=whole):
+            return f"computed: {whole.title}"
         case _:
             return ""
 

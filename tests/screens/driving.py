@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from textual.pilot import Pilot
@@ -24,7 +24,16 @@ def text_of(app: StandclearApp) -> str:
     return "\n".join("".join(segment.text for segment in strip).rstrip() for strip in strips)
 
 
-async def wait_for(pilot: Pilot[None], screen: type, tries: int = 200) -> Any:
+async def until(pilot: Pilot[None], holds: Callable[[], bool], what: str = "") -> None:
+    """Wait until something holds, however slow the machine; fail with the screen otherwise."""
+    for _ in range(1500):
+        if holds():
+            return
+        await pilot.pause(0.02)
+    raise AssertionError(f"it never held: {what}\n{text_of(pilot.app)}")  # type: ignore[arg-type]  # the app is ours
+
+
+async def wait_for(pilot: Pilot[None], screen: type, tries: int = 1500) -> Any:
     """Wait until a screen of this kind is on top, and return it."""
     for _ in range(tries):
         if isinstance(pilot.app.screen, screen):
@@ -46,7 +55,7 @@ async def give(pilot: Pilot[None], typed: Any) -> int:
         inputs = 1
     else:
         inputs = await _fill(pilot, walk.query_one("#entry").query_one(Form), step.kind, typed)
-    for _ in range(300):
+    for _ in range(3000):
         await pilot.pause(0.01)
         is_at_work = any(w.is_running for w in pilot.app.workers if w.node is walk)
         if pilot.app.screen is not walk:

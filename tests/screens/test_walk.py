@@ -21,7 +21,7 @@ from checklist.screens.sign import SignScreen
 from checklist.screens.walk import WalkScreen
 from checklist.sessions.desk import Desk
 from checklist.walk.progress import Status
-from tests.screens.driving import give, text_of, wait_for
+from tests.screens.driving import give, text_of, until, wait_for
 
 SIZE = (80, 24)
 CREW = ["Wren Holloway, in charge", "Tamsin Reed, helper"]
@@ -77,10 +77,7 @@ async def test_a_stop_is_answered_by_a_new_answer_with_its_evidence(desk: Desk) 
         asked.query_one(Field).value = "Tamsin Reed came at ten"
         asked.query_one(Form).submit()
         await wait_for(pilot, WalkScreen)
-        for _ in range(100):
-            if screen._current != "crew":
-                break
-            await pilot.pause(0.02)
+        await until(pilot, lambda: screen._current != "crew")
         state = screen.session.progress().of("crew")
 
     assert state.status is Status.ANSWERED
@@ -115,18 +112,17 @@ async def test_a_stop_that_nothing_answers_is_asked_about_first(desk: Desk) -> N
         asked = await wait_for(pilot, AskYes)
         assert "A cord from the set into an outlet" in text_of(app)
         await pilot.press("n")
-        await pilot.pause(0.3)
-        assert asked not in app.screen_stack
+        await until(pilot, lambda: asked not in app.screen_stack)
         assert screen.state.status is Status.OPEN
 
         await pilot.press("4")
         await wait_for(pilot, AskYes)
         await pilot.press("y")
-        await pilot.pause(0.5)
+        await until(pilot, lambda: len(screen.session.walk.events) == 2)
+        await until(pilot, lambda: app.screen is screen)
         await pilot.press("ctrl+g")
         await wait_for(pilot, SignScreen)
-
-        assert "STOPPED" in text_of(app)
+        await until(pilot, lambda: "STOPPED" in text_of(app))
 
 
 async def test_a_full_disk_says_not_saved_until_it_is(tmp_path: Path) -> None:
@@ -141,11 +137,7 @@ async def test_a_full_disk_says_not_saved_until_it_is(tmp_path: Path) -> None:
         for field, name in zip(form.query(Field), ("Wren Holloway", "Tamsin Reed"), strict=True):
             field.value = name
         form.submit()
-        for _ in range(100):
-            await pilot.pause(0.02)
-            if "NOT SAVED" in text_of(app):
-                break
-        assert "NOT SAVED" in text_of(app)
+        await until(pilot, lambda: "NOT SAVED" in text_of(app))
         assert not screen.session.walk.events
 
         await pilot.press("escape")
@@ -157,10 +149,7 @@ async def test_a_full_disk_says_not_saved_until_it_is(tmp_path: Path) -> None:
 
         disk.full = False
         await pilot.press("ctrl+r")
-        for _ in range(100):
-            await pilot.pause(0.02)
-            if "NOT SAVED" not in text_of(app):
-                break
+        await until(pilot, lambda: "NOT SAVED" not in text_of(app))
         seen = text_of(app)
 
     assert "NOT SAVED" not in seen
@@ -207,17 +196,15 @@ async def test_markup_and_escapes_in_answers_are_plain_text(desk: Desk) -> None:
         screen = await begun(pilot)
         await give(pilot, ["W[/x]ren [bold], in charge", "Tam[@click=app.quit]sin, helper"])
         await pilot.press("pageup")
-        await pilot.pause(0.1)
-        assert "W[/x]ren [bold]" in text_of(app)
+        await until(pilot, lambda: "W[/x]ren [bold]" in text_of(app))
 
         form = screen.query_one("#entry").query_one(Form)
         fields = list(form.query(Field))
         fields[0].value = "Wren\x1b]52;c;aGk=\x07"
+        await pilot.pause()
         form.submit()
-        await pilot.pause(0.3)
-        seen = text_of(app)
+        await until(pilot, lambda: "U+001B" in text_of(app))
 
-    assert "U+001B" in seen
     assert len(screen.session.walk.events) == 1
 
 
@@ -233,10 +220,9 @@ async def test_wrong_input_is_one_sentence_and_stays_in_its_field(desk: Desk) ->
         form.query(Field).first().value = "25"
         await pilot.pause()
         form.submit()
-        await pilot.pause(0.1)
+        await until(pilot, lambda: "has no unit" in text_of(app))
         row = form.query(FormRow).first()
 
-        assert "has no unit" in text_of(app)
         assert row.text == "25"
 
 
@@ -254,16 +240,15 @@ async def test_stop_of_work_asks_volatile_answers_again(desk: Desk) -> None:
         asked = await wait_for(pilot, AskText)
         asked.query_one(Field).value = "thunder heard"
         asked.query_one(Form).submit()
-        await pilot.pause(0.3)
-        assert "WORK STOPPED" in text_of(app)
+        await until(pilot, lambda: "WORK STOPPED" in text_of(app))
 
         await pilot.press("ctrl+s")
         await wait_for(pilot, AskYes)
         await pilot.press("y")
-        await pilot.pause(0.6)
+        await until(pilot, lambda: not screen.session.progress().work_stopped)
+        await until(pilot, lambda: "WORK STOPPED" not in text_of(app))
 
         assert screen.session.progress().of("thunder").status is Status.EXPIRED
-        assert "WORK STOPPED" not in text_of(app)
 
 
 @pytest.mark.parametrize("emergency", EMERGENCIES, ids=lambda e: e.name)
@@ -276,7 +261,7 @@ async def test_help_comes_while_typing_and_fits_one_screen(desk: Desk, emergency
         await wait_for(pilot, HurtScreen)
         assert "Do not become the second one." in text_of(app)
         await pilot.press(emergency.key)
-        await pilot.pause(0.4)
+        await until(pilot, lambda: "1. Do not become" in text_of(app))
         seen = text_of(app)
         hidden = app.screen.query_one("#hurt").max_scroll_y
 

@@ -46,7 +46,7 @@ async def sign_everybody(pilot: Pilot[None], app: StandclearApp) -> int:
         await wait_for(pilot, AskSigner)
         app.screen.query_one("#person", Form).submit()
         await pilot.pause(0.2)
-        for _ in range(100):
+        for _ in range(1500):
             if app.screen.query("#secret"):
                 break
             await pilot.pause(0.02)
@@ -56,21 +56,19 @@ async def sign_everybody(pilot: Pilot[None], app: StandclearApp) -> int:
         inputs += 1 + len(fields)
         asked = app.screen
         app.screen.query_one("#secret", Form).submit()
-        for _ in range(300):
+        for _ in range(1500):
             await pilot.pause(0.02)
             if app.screen is not asked:
                 break
     await wait_for(pilot, SignScreen)
-    for _ in range(300):
+    for _ in range(1500):
         if app.screen._sealed is not None:  # type: ignore[attr-defined]  # it is a SignScreen
             break
         await pilot.pause(0.02)
     return inputs
 
 
-@pytest.mark.parametrize(
-    ("name", "most_inputs"), [("tower-work", 45), ("emergency-power", None)]
-)
+@pytest.mark.parametrize(("name", "most_inputs"), [("tower-work", 45), ("emergency-power", None)])
 async def test_the_good_path_is_sealed_and_verifies(
     desk: Desk, name: str, most_inputs: int | None
 ) -> None:
@@ -108,7 +106,7 @@ async def test_a_terminal_that_is_killed_loses_no_answer(desk: Desk) -> None:
     again = StandclearApp(Desk(desk.logs, desk.disk, desk.clock))
     async with again.run_test(size=SIZE) as pilot:
         home = await wait_for(pilot, HomeScreen)
-        for _ in range(200):
+        for _ in range(1500):
             if "unfinished" in text_of(again):
                 break
             await pilot.pause(0.02)

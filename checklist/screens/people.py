@@ -1,0 +1,208 @@
+"""People, their roles and keys, who vouches for them, and what stands without a receipt."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Awaitable, Callable
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import on, work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from checklist.errors import StandclearError
+from checklist.plaintext import shown
+from checklist.screens import enrolling
+from checklist.screens.asking import AskOne
+from checklist.screens.enrolling import At
+from checklist.screens.frame import Framed
+from checklist.sessions.peopleview import KeyState, PeopleHere, PersonHere, look_at_people
+
+if TYPE_CHECKING:
+    from checklist.screens.app import StandclearApp
+
+_Path = Callable[[At], Awaitable[str]]
+
+PATHS: dict[str, tuple[str, _Path, bool]] = {
+    "a": ("appoint a safety officer on this laptop", enrolling.appointed, False),
+    "r": ("request to be enrolled, with a key made here", enrolling.requested, False),
+    "e": ("enrol from a request", enrolling.enrolled, True),
+    "l": ("key lost: revoke it, or make a new one", enrolling.lost, False),
+    "w": ("key renewed: the old one signs for the new one", enrolling.renewed, False),
+    "o": ("the safety officer changes", enrolling.officer_changed, False),
+    "d": ("details: roles, training, end of keys", enrolling.details_changed, True),
+    "t": ("take over a roster or receipt from a file", enrolling.taken_over, False),
+    "s": ("send the roster: write it for the stations", enrolling.roster_sent, False),
+    "g": ("give a receipt for a station's log", enrolling.receipt_given, True),
+    "c": ("compare a code aloud", enrolling.compared, False),
+}
+"""By key: what it does, the path, and whether only the officer's own laptop can."""
+
+_NAME, _STATE, _DAY = 22, 13, 11
+"""Columns of a person's line; roles take the rest."""
+
+
+class PeopleList(OptionList):
+    """One line for each person; Enter lists what can be done."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "screen.choose", "all")]
+
+
+class PeopleScreen(Framed):
+    """Who is who here. Nothing is decided here: the roster, the keys and the receipts say it."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("a", "path('a')", "appoint"),
+        Binding("e", "path('e')", "enrol"),
+        Binding("l", "path('l')", "lost"),
+        Binding("t", "path('t')", "take"),
+        Binding("c", "path('c')", "code"),
+        *(Binding(key, f"path('{key}')", show=False) for key in "rwodsg"),
+    ]
+    DEFAULT_CSS: ClassVar[str] = """
+    PeopleScreen #pinned { height: auto; max-height: 3; padding: 0 1; text-style: bold; }
+    PeopleScreen #tail { height: auto; max-height: 2; padding: 0 1; }
+    """
+
+    app: StandclearApp
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._here: PeopleHere | None = None
+        self._marked = ""
+
+    def body(self) -> ComposeResult:
+        """Yield who is pinned, the people, the one at the mark, the tail, and a line to say."""
+        yield Static(id="pinned", markup=False)
+        yield PeopleList(id="people")
+        with VerticalScroll(id="person", can_focus=False):
+            yield Static(id="person-lines", markup=False)
+        yield Static(id="tail", markup=False)
+        yield Static(id="notice", markup=False)
+
+    def on_mount(self) -> None:
+        """Read ledger, roster and keys off the event loop, then show them."""
+        self.title_line.say("People and keys", "reading")
+        self.query_one(PeopleList).focus()
+        self._read()
+
+    @work(exclusive=True, group="reading")
+    async def _read(self, says: str = "") -> None:
+        try:
+            here = await asyncio.to_thread(lambda: look_at_people(self.app.desk.folder))
+        except StandclearError as error:
+            self._notice(error.sentence(), wrong=True)
+            return
+        if not self._is_whole:
+            return
+        self._here = here
+        self._show(here)
+        problems = " ".join(here.problems)
+        self._notice(says or problems or "Enter lists all that can be done.", bool(problems))
+
+    def _show(self, here: PeopleHere) -> None:
+        count = len(here.people)
+        pinned = "officer pinned" if here.version else "NOBODY PINNED"
+        people = "1 person" if count == 1 else f"{count} people"
+        self.title_line.say("People and keys", f"{people}, {pinned}")
+        self.query_one("#pinned", Static).update(Content(shown(here.pinned)))
+        self.query_one("#tail", Static).update(Content(shown(here.tail)))
+        choices = self.query_one(PeopleList)
+        marked = self._marked
+        choices.clear_options()
+        choices.add_options(Option(Content(shown(person_line(p)))) for p in here.people)
+        names = [person.name for person in here.people]
+        if names:
+            choices.highlighted = names.index(marked) if marked in names else 0
+        self._show_marked()
+        self.refresh_bindings()
+
+    def _show_marked(self) -> None:
+        person = self._person()
+        lines = (
+            [f"{person.name}: {person.about}", *(key.line() for key in person.keys)]
+            if person
+            else ["No key is kept here and no roster is in force."]
+        )
+        text = Content("\n").join(Content(shown(line)) for line in lines)
+        self.query_one("#person-lines", Static).update(text)
+
+    def _person(self) -> PersonHere | None:
+        at = self.query_one(PeopleList).highlighted
+        people = self._here.people if self._here else ()
+        return people[at] if at is not None and at < len(people) else None
+
+    @property
+    def _is_whole(self) -> bool:
+        """Whether the screen still has its parts: a thread may come back after it was left."""
+        return bool(self.query("#notice")) and bool(self.query(PeopleList))
+
+    def _notice(self, text: str, wrong: bool = False) -> None:
+        if not self._is_whole:
+            return
+        notice = self.query_one("#notice", Static)
+        notice.update(Content(shown(text)))
+        notice.set_class(wrong, "-wrong")
+
+    @on(OptionList.OptionHighlighted)
+    def _highlighted(self) -> None:
+        person = self._person()
+        self._marked = person.name if person else ""
+        self._show_marked()
+
+    @on(OptionList.OptionSelected)
+    def _selected(self) -> None:
+        self.action_choose()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Offer what only the officer's laptop can do there alone, and to appoint elsewhere."""
+        if action != "path":
+            return True
+        return self._is_offered(str(parameters[0]))
+
+    def _is_offered(self, key: str) -> bool:
+        here = self._here
+        if here is None:
+            return False
+        if key == "a":
+            return here.version is None
+        if key == "s":
+            return here.version is not None
+        return here.officer_is_here or not PATHS[key][2]
+
+    def action_path(self, key: str) -> None:
+        """Begin the path of a key."""
+        self._follow(key)
+
+    @work
+    async def action_choose(self) -> None:
+        """List all that can be done here, each with its key, and do what is chosen."""
+        choices = [(key, key, text) for key, (text, _, _) in PATHS.items() if self._is_offered(key)]
+        chosen = await self.app.push_screen_wait(AskOne("People and keys", choices))
+        if chosen:
+            self._follow(chosen)
+
+    @work(exclusive=True, group="path")
+    async def _follow(self, key: str) -> None:
+        if self._here is None:
+            return
+        try:
+            says = await PATHS[key][1](At(self.app, self._here, self._person()))
+        except StandclearError as error:
+            says = error.sentence()
+        self._read(says)
+
+
+def person_line(person: PersonHere) -> str:
+    """Return name, state of the best key, training and roles on one line."""
+    member = person.member
+    name = person.name if len(person.name) < _NAME else f"{person.name[: _NAME - 2]}…"
+    trained = f"{member.trained.isoformat()}" if member and member.trained else ""
+    state = "key holds" if person.state is KeyState.HOLDS else str(person.state)
+    call = f"{member.call_sign} " if member and member.call_sign else ""
+    roles = ", ".join(member.roles) if member else ""
+    return f"{name:<{_NAME}}{state:<{_STATE}}{trained:<{_DAY}}{call}{roles}".rstrip()

@@ -1,0 +1,50 @@
+"""A countersigned audit is an entry of the officer's ledger that names the report by its hash."""
+
+from __future__ import annotations
+
+import hashlib
+from pathlib import Path
+
+import pytest
+
+from checklist.audit.auditing import Wanted, audit_paths
+from checklist.audit.countersigning import countersign
+from checklist.audit.wording import as_document
+from checklist.record.errors import EntryRefused
+from checklist.record.seal import Signing
+from tests.audit.logs import audited, failing, finished
+from tests.independent_verifier import flaws
+from tests.sessions.pastsessions import desk_at, key_of
+
+
+def test_the_entry_names_the_report_and_what_was_audited(tmp_path: Path) -> None:
+    """Report hash, outcome, and for each folder origin, length and newest hash are signed."""
+    station, officer = finished(tmp_path / "station"), desk_at(tmp_path / "officer")
+    report = audit_paths(officer, Wanted((station.logs,)))
+    signer = Signing("Wilma Fenn", "safety officer", key_of(officer, "Wilma Fenn"))
+    entry = countersign(officer.folder, report, signer).entry
+    sha256 = hashlib.sha256(as_document(report)).hexdigest()
+    last = sorted(station.logs.glob("ledger/*.note"))[-1]
+
+    assert entry.field("report") == sha256
+    assert entry.field("outcome") == "cannot tell"
+    assert entry.field("folder") == (
+        f"{station.folder.origin} {int(last.stem)} {hashlib.sha256(last.read_bytes()).hexdigest()}"
+    )
+    assert (officer.logs / "attachments" / sha256).read_bytes() == as_document(report)
+    assert flaws(officer.logs) == []
+    assert failing(audited(officer.logs)) == []
+
+
+def test_only_the_officer_signs_an_audit(tmp_path: Path) -> None:
+    """Without a key, or in another role, nothing is written."""
+    desk = finished(tmp_path)
+    report = audited(desk.logs)
+    before = len(list(desk.logs.glob("ledger/*.note")))
+    with pytest.raises(EntryRefused, match="needs a signature"):
+        countersign(desk.folder, report, Signing("Wilma Fenn", "safety officer"))
+    worker = Signing("Orrin Vale", "worker", key_of(desk, "Orrin Vale"))
+    with pytest.raises(EntryRefused, match="does not sign an audit"):
+        countersign(desk.folder, report, worker)
+
+    assert len(list(desk.logs.glob("ledger/*.note"))) == before
