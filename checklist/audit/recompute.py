@@ -6,47 +6,78 @@ today: that is `cannot tell`, with the new value beside the old one.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import partial
 from fractions import Fraction
 
 from checklist.audit.report import Tally
+from checklist.calculations.fromstation import STATION_CALCULATIONS, StationCalculation
 from checklist.calculations.kinds import Calculation, Finding, Output, Result
 from checklist.calculations.registry import CALCULATIONS
 from checklist.calculations.run import run
 from checklist.errors import StandclearError
+from checklist.record.errors import Damaged
+from checklist.record.folder import LogFolder
 from checklist.record.report import Outcome
 from checklist.rulebook import Book
+from checklist.sessions.evaluating import worked_out_again
 from checklist.sessions.library import Loaded
+from checklist.walk.answers import Described
 from checklist.walk.events import Answered, Event
 
 CHECK = "recomputed"
 
 
 def check_findings(
-    events: Sequence[Event], loaded: Loaded | None, session: str, tally: Tally
+    events: Sequence[Event],
+    loaded: Loaded | None,
+    session: str,
+    tally: Tally,
+    folder: LogFolder | None = None,
 ) -> None:
-    """Compute every finding of a session again, against the values it was made with."""
+    """Compute every finding of a session again, against the values it was made with.
+
+    What was found from a station file is worked out from its bytes as kept in `folder`.
+    """
     for event in events:
         finding = event.judgement.finding if isinstance(event, Answered) else None
-        if finding is None:
+        if finding is None or not isinstance(event, Answered):
             continue
         if loaded is None:
             said = f"{finding.calculation}: the values it was made with cannot be read."
             tally.add(CHECK, Outcome.CANNOT_TELL, said, session=session)
         else:
-            outcome, said = compare(finding, loaded.book)
+            rerun = _from_station(event, folder, loaded.book)
+            outcome, said = compare(finding, loaded.book, rerun)
             tally.add(CHECK, outcome, said, session=session)
 
 
-def compare(finding: Finding, book: Book) -> tuple[Outcome, str]:
-    """Return what computing a stored finding again against `book` shows, with a sentence."""
-    calculation = CALCULATIONS.get(finding.calculation)
+def _from_station(
+    event: Answered, folder: LogFolder | None, book: Book
+) -> Callable[[], Finding] | None:
+    if folder is None or not isinstance(event.answer, Described):
+        return None
+    return partial(worked_out_again, event.answer, folder, book)
+
+
+def compare(
+    finding: Finding, book: Book, rerun: Callable[[], Finding] | None = None
+) -> tuple[Outcome, str]:
+    """Return what computing a stored finding again against `book` shows, with a sentence.
+
+    `rerun` computes a finding that rests on more than was typed.
+    """
     name = finding.calculation
+    calculation = CALCULATIONS.get(name) or STATION_CALCULATIONS.get(name)
     if calculation is None:
         return Outcome.CANNOT_TELL, f"{name}: this program has no such calculation."
+    if rerun is None and name in STATION_CALCULATIONS:
+        return Outcome.CANNOT_TELL, f"{name}: the station file is not at hand."
     is_same = calculation.version == finding.version
     try:
-        again = run(name, finding.given, book).result
+        again = (rerun() if rerun else run(name, finding.given, book)).result
+    except Damaged as problem:
+        return Outcome.CANNOT_TELL, f"{name}: {problem.sentence()}"
     except StandclearError as problem:
         if is_same:
             return (
@@ -66,7 +97,7 @@ def compare(finding: Finding, book: Book) -> tuple[Outcome, str]:
     return Outcome.HOLDS, f"{name}: version {finding.version} gives the same result again."
 
 
-def tolerance_of(calculation: Calculation) -> Fraction:
+def tolerance_of(calculation: Calculation | StationCalculation) -> Fraction:
     """Return how far a rerun may differ, as a share of the value."""
     number, _, unit = calculation.tolerance.partition(" ")
     if unit != "%":
@@ -74,7 +105,9 @@ def tolerance_of(calculation: Calculation) -> Fraction:
     return Fraction(number) / 100
 
 
-def _other_version(finding: Finding, calculation: Calculation, said: str) -> str:
+def _other_version(
+    finding: Finding, calculation: Calculation | StationCalculation, said: str
+) -> str:
     return (
         f"{finding.calculation}: version {finding.version} found {finding.result.outcome}; "
         f"version {calculation.version}, which is here, {said.rstrip('.')}."

@@ -91,7 +91,7 @@ def check_sessions(task: SessionTask) -> Sessions:
         verdict = (state.ending.entry.verdict if state.ending else None) or ""
         check_content(events, loaded, verdict, session_id, found.tally)
         if task.recompute:
-            check_findings(events, loaded, session_id, found.tally)
+            check_findings(events, loaded, session_id, found.tally, task.folder)
         for number, outcome, said in check_corrections(corrections, state, events, loaded):
             found.tally.add("corrections", outcome, said, session=session_id, entry=number)
         _keep_newest(task.folder, session_id, state, validity, found, bool(corrections))

@@ -32,7 +32,7 @@ def as_text(finding: Finding) -> str:
     lines += _part("Decided by", [result.decided_by] if result.decided_by else [])
     lines += _part("Given", (_one_given(*pair) for pair in finding.given.items()))
     lines += _part(
-        "Numbers", (f"{o.meaning}: {both(o.quantity, side=o.rounds)}" for o in result.outputs)
+        "Numbers", (f"{o.meaning}: {bare(both(o.quantity, side=o.rounds))}" for o in result.outputs)
     )
     if calculation is None or calculation.version != finding.version:
         lines += [

@@ -32,6 +32,16 @@ _MOST_TAGS = 6
 """Tags that home lists one by one, the longest hanging first."""
 
 
+_LOOKS = (
+    ("f", "review", "past sessions"),
+    ("t", "tags", "tags"),
+    ("p", "people", "people"),
+    ("a", "audit", "audit"),
+    ("n", "numbers", "numbers"),
+)
+"""What else there is to look at: key, action and name, in a line of their own above the notice."""
+
+
 class HomeList(OptionList):
     """The one list of home; Enter opens what is marked, and the key line says so."""
 
@@ -43,14 +53,10 @@ class HomeScreen(Framed):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("r", "rehearse", "rehearse"),
-        Binding("f", "review", "find"),
-        Binding("t", "tags", "tags"),
-        Binding("p", "people", "people"),
-        Binding("n", "numbers", "numbers"),
-        Binding("a", "audit", "audit"),
-        Binding("l", "app.light", "light"),
         Binding("x", "give_up", "give up"),
+        Binding("l", "app.light", "light"),
         Binding("q", "app.quit", "quit"),
+        *(Binding(key, action, label, show=False) for key, action, label in _LOOKS),
         Binding("escape", "nothing", show=False),
     ]
 
@@ -65,6 +71,15 @@ class HomeScreen(Framed):
     def body(self) -> ComposeResult:
         """Yield the one list of the screen, and a line for what is said of it."""
         yield HomeList(id="home")
+        yield Static(
+            Content.from_markup(
+                "   ".join(
+                    f"[@click=screen.{action}][b]{key}[/b] {label}[/]"
+                    for key, action, label in _LOOKS
+                )
+            ),
+            id="looks",
+        )
         yield Static(US_RULES, id="notice", markup=False)
 
     def on_mount(self) -> None:
@@ -86,6 +101,8 @@ class HomeScreen(Framed):
         self._show(from_top=is_first)
 
     def _show(self, *, from_top: bool = False) -> None:
+        if not self.is_running or not self.query(OptionList):  # left while the folder was read
+            return
         choices = self.query_one(OptionList)
         marked = choices.highlighted_option.id if choices.highlighted_option else ""
         now = self.app.now()
