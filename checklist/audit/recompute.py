@@ -7,8 +7,8 @@ today: that is `cannot tell`, with the new value beside the old one.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from functools import partial
 from fractions import Fraction
+from functools import partial
 
 from checklist.audit.report import Tally
 from checklist.calculations.fromstation import STATION_CALCULATIONS, StationCalculation

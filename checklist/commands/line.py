@@ -351,6 +351,34 @@ def calculate(start: Start, name: str | None, inputs: tuple[str, ...], as_json: 
     return calculating.calculate(name, inputs, book, as_json=as_json)
 
 
+@standclear.group(short_help="Look a station file over (check), or begin one (new).")
+def station() -> None:
+    """Look the file that describes a station over, or write a first one to change."""
+
+
+@station.command("check")
+@click.argument("file")
+@_logs
+@_json
+@_start
+def station_check(start: Start, file: str, logs: str | None, as_json: bool) -> int:
+    """Say what the station FILE holds, or every error in it with its line."""
+    from checklist.commands import stationfile
+
+    return stationfile.check_station(start.desk(logs), path_named(file, "FILE"), as_json=as_json)
+
+
+@station.command("new")
+@click.argument("file")
+@_json
+@_start
+def station_new(start: Start, file: str, as_json: bool) -> int:
+    """Write an invented station into the new FILE, for you to change; never over another."""
+    from checklist.commands import stationfile
+
+    return stationfile.new_station(start.desk(None), path_named(file, "FILE"), as_json=as_json)
+
+
 @standclear.command(short_help="Examine the bonding network of a station file.")
 @click.argument("station")
 @click.option("--svg", metavar="FILE", help="Also draw the network into a new SVG file.")

@@ -16,7 +16,7 @@ from checklist.record.receiving import Contradiction, entries_file, receive_file
 from checklist.record.report import Outcome
 from checklist.record.roster import Roster
 from checklist.record.spoken import HEAD_DIGITS, head_code, typed_digits
-from checklist.sessions.carrying import read_carried, require_new, write_carried
+from checklist.sessions.carrying import is_folder, read_carried, require_new, write_carried
 from checklist.sessions.covering import tail_text
 
 if TYPE_CHECKING:
@@ -70,14 +70,14 @@ def write_entries(desk: Desk, after: int, out: Path) -> int:
 def give_receipt(desk: Desk, source: Path, out: Path | None) -> int:
     """Check and store a ledger, and sign a receipt for it; WRONG for two histories."""
     folder = desk.folder
-    is_folder = source.is_dir()
-    if not is_folder and out is None:
+    is_given_back = is_folder(source)
+    if not is_given_back and out is None:
         raise StandclearError("a receipt for a file goes into a file", right="Give --out FILE.")
     if out is not None:
         require_new(out)
     key = officer_key(folder)
     try:
-        if is_folder:
+        if is_given_back:
             given = receive_folder(folder, LogFolder.look(source, desk.disk, desk.clock), key)
         else:
             given = receive_file(folder, read_carried(source), key)

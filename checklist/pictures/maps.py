@@ -153,7 +153,7 @@ def map_of(
     return Map(
         view, _title(view), tuple(cells), left, top, column_m, row_m,
         "south to north, m" if view.cut is Cut.SOUTH_NORTH else "west to east, m",
-        "south to north, m" if is_plan else "height above the ground, m",
+        "south to north, m" if is_plan else "height, m",
         _conductors(scene, view, column_m), _antennas(scene, view), _places(scene, view),
         _notes(view),
     )  # fmt: skip

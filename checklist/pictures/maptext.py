@@ -88,7 +88,7 @@ def _below(drawn: Map, columns: int, mark: str) -> tuple[str, str]:
     for value in Axis("", drawn.left_m, right).ticks(max(2, columns // 12)):
         column = round((value - drawn.left_m) / drawn.column_m)
         text = f"{value:g}"
-        start = max(0, column - len(text) // 2)
+        start = min(max(0, column - len(text) // 2), columns - len(text))
         if start >= free_from:
             line[column] = "+"
             numbers[start : start + len(text)] = text

@@ -68,7 +68,7 @@ def _below(axis: Axis, columns: int) -> tuple[str, str]:
     for value in axis.ticks(columns // _COLUMNS_PER_TICK):
         column = _column(axis, value, columns)
         text = f"{value:g}"
-        start = max(0, column - len(text) // 2)
+        start = min(max(0, column - len(text) // 2), columns - len(text))
         if start < free_from:
             continue
         line[column] = "+"

@@ -181,6 +181,15 @@ class StandclearApp(App[None]):
 
         self.push_screen(NumbersScreen())
 
+    @work(exclusive=True, group="opening")
+    async def show_exposure(self) -> None:
+        """Ask for a station file, and evaluate the RF exposure around that station."""
+        from checklist.screens.exposure import ExposureScreen, asked_station
+
+        path = await asked_station(self)
+        if path is not None:
+            self.push_screen(ExposureScreen(path))
+
     def show_session(self, session_id: str) -> None:
         """Show one past session, whole."""
         from checklist.screens.session import SessionScreen

@@ -38,6 +38,7 @@ _LOOKS = (
     ("p", "people", "people"),
     ("a", "audit", "audit"),
     ("n", "numbers", "numbers"),
+    ("e", "exposure", "exposure"),
 )
 """What else there is to look at: key, action and name, in a line of their own above the notice."""
 
@@ -170,6 +171,10 @@ class HomeScreen(Framed):
         """List what the checks rest on, each number with its citation."""
         self.app.show_numbers()
 
+    def action_exposure(self) -> None:
+        """Evaluate the RF exposure around the station of a file."""
+        self.app.show_exposure()
+
     def action_give_up(self) -> None:
         """Give up the unfinished walk at the mark; it stays in the record with the reason."""
         kind, name = self._marked
@@ -211,7 +216,7 @@ def _options(listed: tuple[Listed, ...], found: Overview | None, now: datetime) 
     if found and found.last:
         yield _heading("LAST SESSIONS")
         for past in found.last:
-            day = f"{past.ended:%d %b %H:%M}  {past.brief}"
+            day = f"{past.ended:%d %b %H:%M}  {past.said}"
             yield _row(f"past:{past.session_id}", past.title, day)
 
 
@@ -247,7 +252,7 @@ def _open_matters(found: Overview, now: datetime) -> Iterator[Option]:
 def _walked(past: Past | None, known: bool) -> str:
     if past is None:
         return "never walked here" if known else ""
-    return f"walked {past.ended:%d %b}, {past.brief}"
+    return f"walked {past.ended:%d %b}, {past.said}"
 
 
 def _heading(text: str) -> Option:

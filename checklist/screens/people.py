@@ -16,10 +16,10 @@ from textual.widgets.option_list import Option
 
 from checklist.errors import StandclearError
 from checklist.plaintext import shown
-from checklist.screens import enrolling
+from checklist.screens import officerpaths, ownkeys
 from checklist.screens.asking import AskOne
-from checklist.screens.enrolling import At
 from checklist.screens.frame import Framed
+from checklist.screens.paths import At
 from checklist.sessions.peopleview import KeyState, PeopleHere, PersonHere, look_at_people
 
 if TYPE_CHECKING:
@@ -28,17 +28,17 @@ if TYPE_CHECKING:
 _Path = Callable[[At], Awaitable[str]]
 
 PATHS: dict[str, tuple[str, _Path, bool]] = {
-    "a": ("appoint a safety officer on this laptop", enrolling.appointed, False),
-    "r": ("request to be enrolled, with a key made here", enrolling.requested, False),
-    "e": ("enrol from a request", enrolling.enrolled, True),
-    "l": ("key lost: revoke it, or make a new one", enrolling.lost, False),
-    "w": ("key renewed: the old one signs for the new one", enrolling.renewed, False),
-    "o": ("the safety officer changes", enrolling.officer_changed, False),
-    "d": ("details: roles, training, end of keys", enrolling.details_changed, True),
-    "t": ("take over a roster or receipt from a file", enrolling.taken_over, False),
-    "s": ("send the roster: write it for the stations", enrolling.roster_sent, False),
-    "g": ("give a receipt for a station's log", enrolling.receipt_given, True),
-    "c": ("compare a code aloud", enrolling.compared, False),
+    "a": ("appoint a safety officer on this laptop", ownkeys.appointed, False),
+    "r": ("request to be enrolled, with a key made here", ownkeys.requested, False),
+    "e": ("enrol from a request", officerpaths.enrolled, True),
+    "l": ("key lost: revoke it, or make a new one", officerpaths.lost, False),
+    "w": ("key renewed: the old one signs for the new one", ownkeys.renewed, False),
+    "o": ("the safety officer changes", officerpaths.officer_changed, False),
+    "d": ("details: roles, training, end of keys", officerpaths.details_changed, True),
+    "t": ("take over a roster or receipt from a file", ownkeys.taken_over, False),
+    "s": ("send the roster: write it for the stations", officerpaths.roster_sent, False),
+    "g": ("give a receipt for a station's log", officerpaths.receipt_given, True),
+    "c": ("compare a code aloud", ownkeys.compared, False),
 }
 """By key: what it does, the path, and whether only the officer's own laptop can."""
 
@@ -74,6 +74,8 @@ class PeopleScreen(Framed):
         super().__init__()
         self._here: PeopleHere | None = None
         self._marked = ""
+        self._is_on_path = False
+        """Keys that are typed between two questions of a path belong to the path, not here."""
 
     def body(self) -> ComposeResult:
         """Yield who is pinned, the people, the one at the mark, the tail, and a line to say."""
@@ -94,8 +96,8 @@ class PeopleScreen(Framed):
     async def _read(self, says: str = "") -> None:
         try:
             here = await asyncio.to_thread(lambda: look_at_people(self.app.desk.folder))
-        except StandclearError as error:
-            self._notice(error.sentence(), wrong=True)
+        except (StandclearError, OSError) as error:
+            self._notice(_sentence(error), wrong=True)
             return
         if not self._is_whole:
             return
@@ -176,25 +178,40 @@ class PeopleScreen(Framed):
 
     def action_path(self, key: str) -> None:
         """Begin the path of a key."""
-        self._follow(key)
+        self._begin(key)
+
+    def action_choose(self) -> None:
+        """List all that can be done here, each with its key, and do what is chosen."""
+        self._begin("")
+
+    def action_back(self) -> None:
+        """Go back to where one came from, unless a path is just being followed."""
+        if not self._is_on_path:
+            self.app.pop_screen()
+
+    def _begin(self, key: str) -> None:
+        if self._here is not None and not self._is_on_path:
+            self._is_on_path = True
+            self._follow(self._here, key)
 
     @work
-    async def action_choose(self) -> None:
-        """List all that can be done here, each with its key, and do what is chosen."""
-        choices = [(key, key, text) for key, (text, _, _) in PATHS.items() if self._is_offered(key)]
-        chosen = await self.app.push_screen_wait(AskOne("People and keys", choices))
-        if chosen:
-            self._follow(chosen)
-
-    @work(exclusive=True, group="path")
-    async def _follow(self, key: str) -> None:
-        if self._here is None:
-            return
+    async def _follow(self, here: PeopleHere, key: str) -> None:
         try:
-            says = await PATHS[key][1](At(self.app, self._here, self._person()))
-        except StandclearError as error:
-            says = error.sentence()
+            key = key or await self._chosen()
+            says = await PATHS[key][1](At(self.app, here, self._person())) if key else ""
+        except (StandclearError, OSError) as error:
+            says = _sentence(error)
+        finally:
+            self._is_on_path = False
         self._read(says)
+
+    async def _chosen(self) -> str:
+        choices = [(key, key, text) for key, (text, _, _) in PATHS.items() if self._is_offered(key)]
+        return await self.app.push_screen_wait(AskOne("People and keys", choices)) or ""
+
+
+def _sentence(error: StandclearError | OSError) -> str:
+    return error.sentence() if isinstance(error, StandclearError) else str(error)
 
 
 def person_line(person: PersonHere) -> str:

@@ -6,15 +6,17 @@ import stat
 from pathlib import Path
 
 from checklist.errors import StandclearError
+from checklist.plaintext import accept
 from checklist.record.bundle import LARGEST_BUNDLE
 
 
 def carried_path(text: str) -> Path:
     """Return the path that somebody typed, `~` meaning the home folder."""
-    if not text.strip() or "\0" in text:
+    if not text.strip():
         raise StandclearError("no file is named", right="Name a file, such as ~/roster.txt.")
+    clean = accept(text, field="file")
     try:
-        return Path(text.strip()).expanduser()
+        return Path(clean).expanduser()
     except RuntimeError:
         raise StandclearError(
             "that home folder is not known", where=text[:60], right="Write the path out."
@@ -39,6 +41,14 @@ def read_carried(path: Path) -> bytes:
         raise StandclearError("there is no such file", where=where) from None
     except OSError as problem:
         raise StandclearError(f"it cannot be read ({_reason(problem)})", where=where) from None
+
+
+def is_folder(path: Path) -> bool:
+    """Say whether a path is a folder; StandclearError where that cannot be seen."""
+    try:
+        return path.is_dir()
+    except OSError as problem:
+        raise StandclearError(f"it cannot be used ({_reason(problem)})", where=str(path)) from None
 
 
 def require_new(path: Path) -> None:

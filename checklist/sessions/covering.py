@@ -26,6 +26,8 @@ class Covering:
 
     roster: Roster
     covered: Covered
+    unread: str = ""
+    """Why the receipts kept here cannot be read, or empty."""
 
     @property
     def tail(self) -> Tail:
@@ -42,7 +44,8 @@ class Covering:
         """A sentence for a roster that does not hold and for each receipt that contradicts."""
         failing = (f.sentence for f in self.covered.findings if f.outcome is Outcome.FAILS)
         roster = [f"{self.roster.problem}."] if self.roster.problem else []
-        return (*roster, *failing)
+        unread = [self.unread] if self.unread else []
+        return (*roster, *unread, *failing)
 
     def says_of(self, number: int | None, now: datetime) -> str:
         """Say whether a receipt covers the entry of this number, then how long the tail is."""
@@ -86,8 +89,17 @@ def receipts_line(folder: LogFolder, number: int | None, now: datetime) -> str:
 
 def covering(folder: LogFolder, entries: Sequence[Recorded]) -> Covering:
     """Return what covers these entries, which are the folder's, in order."""
-    roster = Roster.read(folder, entries)
-    return Covering(roster, check_against(receipts_of(folder), entries, folder.origin, roster))
+    unread = ""
+    try:
+        roster = Roster.read(folder, entries)
+    except OSError as problem:
+        roster = Roster(problem=f"the roster cannot be read: {problem.strerror or problem}")
+    try:
+        receipts = receipts_of(folder)
+    except OSError as problem:
+        receipts = ()
+        unread = f"The receipts kept here cannot be read: {problem.strerror or problem}."
+    return Covering(roster, check_against(receipts, entries, folder.origin, roster), unread)
 
 
 def _has_roster(folder: LogFolder) -> bool:

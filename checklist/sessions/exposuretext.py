@@ -9,6 +9,7 @@ from checklist.calculations.exposure.categories import CATEGORIES, SIGN_CONTENT,
 from checklist.calculations.exposure.held import DENSITY, Contribution
 from checklist.calculations.exposure.limits import Tier
 from checklist.calculations.exposure.saying import percent
+from checklist.calculations.exposure.strength import Sort
 from checklist.calculations.exposure.zones import Zone
 from checklist.calculations.kinds import Outcome
 from checklist.sessions.exposing import AtPoint, Described, Exposed
@@ -86,7 +87,7 @@ def basis_lines(exposed: Exposed) -> list[str]:
         *_part("Not modelled", found.not_modelled),
         *_part(
             "Values used",
-            [f"{c.means}: {c.value} [{c.address}; {c.citation}]" for c in found.used],
+            [f"{c.means}: {_bare(c.value)} [{c.address}; {c.citation}]" for c in found.used],
         ),
     ]
 
@@ -120,8 +121,11 @@ def _fields(found: Contribution, described: Described) -> list[str]:
         return [f"{found.emission}: not shown, {found.refused.reason}. {found.refused.right}"]
     e, h, s = found.fields()
     unit = described.limits.density_unit
+    # Only in free space and over perfect ground are there fields of their own.
+    own = found.strength is not None and found.strength.sort is Sort.FIELDS
+    follow = "" if own else " (E and H as in a plane wave of that S)"
     lines = [
-        f"{found.emission}: E {e:.4g} V/m, H {h:.4g} A/m, S {s * DENSITY[unit]:.4g} {unit}",
+        f"{found.emission}: E {e:.4g} V/m, H {h:.4g} A/m, S {s * DENSITY[unit]:.4g} {unit}{follow}",
         f"  {found.method}, {found.distance_m or 0:.2f} m from {found.antenna}",
     ]
     if found.strength:
@@ -176,3 +180,8 @@ def _category(one: Category) -> str:
 
 def _part(heading: str, entries: Sequence[str]) -> list[str]:
     return ["", heading, *(f"  {entry}" for entry in entries)] if entries else []
+
+
+def _bare(value: str) -> str:
+    """Return a value without the unit of a plain ratio."""
+    return value.removesuffix(" 1") if value.count(" ") == 1 else value

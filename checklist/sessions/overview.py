@@ -27,6 +27,7 @@ from checklist.sessions.sessionfile import (
     rule_name,
     title_of,
 )
+from checklist.sessions.staleness import staleness_in
 from checklist.sessions.tags import tags_here
 from checklist.sessions.validity import Validity
 from checklist.walk.walk import Walk
@@ -89,6 +90,16 @@ class Past:
     """The same where there is little room: what speaks against the result stands first."""
 
     is_expired: bool
+    stale: str = ""
+    """What was found from the station file and no longer holds, in few words."""
+
+    is_good: bool = False
+    """Whether it is sealed, found no stop, and has not expired."""
+
+    @property
+    def said(self) -> str:
+        """What there is room for: what speaks against the result first, a stop before all."""
+        return self.stale if self.stale and self.is_good else self.brief
 
 
 @dataclass(frozen=True, slots=True)
@@ -262,4 +273,6 @@ def _one_past(
         result_text(state.state.value, verdict, until, now),
         brief_text(state.state.value, verdict, until, now),
         is_expired(verdict, until, now),
+        "; ".join(one.what for one in staleness_in(file.lines)),
+        brief_text(state.state.value, verdict, until, now).startswith("expires"),
     )

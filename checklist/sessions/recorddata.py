@@ -63,6 +63,7 @@ def as_data(record: SessionRecord) -> Data:
         ],
         "steps": [_step(step) for step in record.steps],
         "remarks": [{"at": _time(r.at), "what": r.what, "text": r.text} for r in record.remarks],
+        "station-since": list(record.stale),
         "checks": [
             {
                 "name": c.name,

@@ -34,6 +34,7 @@ def as_text(record: SessionRecord) -> list[str]:
         ("", _head(record)),
         ("DAMAGED OR NOT READ", [f"  {problem}" for problem in record.problems]),
         ("CORRECTED AFTERWARDS", _corrections(record)),
+        ("THE STATION SINCE THEN", [f"  {said}" for said in record.stale]),
         ("SIGNATURES", _signatures(record)),
         ("STOPS", _stops(record)),
         ("CAUTIONS", _cautions(record)),

@@ -24,6 +24,7 @@ from checklist.sessions.results import result_text
 from checklist.sessions.sessionfile import SessionFile, read_session_file, rule_name, title_of
 from checklist.sessions.sessionrecord import Correction, SessionRecord, SignatureRecord, Signed
 from checklist.sessions.signatures import holds, signatures_of
+from checklist.sessions.staleness import staleness
 from checklist.sessions.steprecords import people_of, remarks, step_records
 from checklist.sessions.validity import Validity
 
@@ -119,6 +120,7 @@ def _record(
         signatures=signatures,
         abandoned_because=_reason(file, state),
         corrections=corrections,
+        stale=tuple(one.sentence() for one in staleness(events)),
         receipts=receipts_line(folder, ending.number if ending else None, now),
         checks=checks,
         problems=tuple(dict.fromkeys([*problems, *unknown])),

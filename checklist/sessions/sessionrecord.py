@@ -154,6 +154,9 @@ class SessionRecord:
     receipts: str = ""
     """What receipts say of its last entry, and how much of the ledger none covers."""
 
+    stale: tuple[str, ...] = ()
+    """What was found from a station file and does not hold for it any more, a sentence each."""
+
     checks: tuple[Check, ...] = ()
     """What was checked of this session while reading it."""
 

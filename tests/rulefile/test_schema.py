@@ -12,6 +12,7 @@ import pytest
 import yaml
 
 from checklist.calculations import CALCULATIONS
+from checklist.calculations.fromstation import STATION_CALCULATIONS
 from checklist.rulefile.form import KINDS
 from checklist.rulefile.schema import DIALECT, rule_file_schema
 from checklist.shipped import shipped_rules
@@ -84,7 +85,10 @@ def test_an_editor_can_offer_what_there_is() -> None:
     step = SCHEMA["$defs"]["StepForm"]
 
     assert [one["required"] for one in step["oneOf"]] == [[kind] for kind in KINDS]
-    assert SCHEMA["$defs"]["CalculationForm"]["properties"]["name"]["enum"] == [*CALCULATIONS]
+    assert SCHEMA["$defs"]["CalculationForm"]["properties"]["name"]["enum"] == [
+        *CALCULATIONS,
+        *STATION_CALCULATIONS,
+    ]
     assert "length" in SCHEMA["$defs"]["ReadingForm"]["properties"]["of"]["enum"]
 
 

@@ -18,7 +18,7 @@ from checklist.calculations.exposure.model import (
     Scene,
 )
 from checklist.calculations.exposure.places import Total, judge, tier_of
-from checklist.calculations.exposure.power import on_fraction, on_time_counts
+from checklist.calculations.exposure.power import PowerRefused, on_fraction, on_time_counts
 from checklist.calculations.exposure.search import first_height_m, first_step_m, is_met
 from checklist.calculations.exposure.turning import good_arcs
 from checklist.calculations.exposure.variants import (
@@ -133,7 +133,11 @@ class _Work:
     def mode(self, emission: Emission) -> Remedy | None:
         for mode, duty in sorted(self.figures.duty.items(), key=lambda row: -row[1].number):
             scene = self._changed(emission, partial(replace, mode=mode, own_duty=None))
-            if mode != emission.mode and is_met(self.judged(scene), self.share):
+            try:
+                suffices = mode != emission.mode and is_met(self.judged(scene), self.share)
+            except PowerRefused:  # a carrier power says nothing for this mode
+                continue
+            if suffices:
                 said = f"{emission.name}: {mode}, duty factor {duty.number:.0%}, or a lower one"
                 return self._remedy("another mode", said, duty.number, "", scene)
         return None
