@@ -23,6 +23,9 @@ class StationCalculation:
     version_here: Callable[[], int]
     """Tells the version; asked late, since the engines cost more to import than a rule file."""
 
+    where: tuple[str, ...]
+    """The modules of its engine, by which one finds what values it can read."""
+
     assumptions: tuple[str, ...] = ()
     """Always none: each finding brings its own."""
 
@@ -53,6 +56,7 @@ EXPOSURE = StationCalculation(
     " the method that its line names.",
     "0.23 %",  # 0.01 dB, as the engine states it, as a share of power
     _exposure_version,
+    ("checklist.calculations.exposure.*",),
 )
 
 BONDING = StationCalculation(
@@ -62,6 +66,7 @@ BONDING = StationCalculation(
     " gauge for what it does.",
     "0.001 %",
     _bonding_version,
+    ("checklist.calculations.bonding.network*",),
 )
 
 STATION_CALCULATIONS = {one.name: one for one in (EXPOSURE, BONDING)}

@@ -14,6 +14,7 @@ from checklist.record.folder import LogFolder, default_log_folder
 from checklist.record.matching import has_all_words, search_key
 from checklist.record.states import State
 from checklist.sessions.cataloguing import Cards, catch_up
+from checklist.sessions.covering import receipts_line
 from checklist.sessions.desk import Desk
 from checklist.sessions.finding import NOT_SEALED, Filter, Index, read_day
 from checklist.sessions.recorddata import as_data, card_data
@@ -48,17 +49,20 @@ def list_sessions(desk: Desk, wanted: Filter, *, as_json: bool) -> int:
     now = desk.clock.now()
     index = Index(found.cards, now)
     cards = index.find(wanted)
+    receipts = receipts_line(folder, None, now) if folder is not None else ""
     if as_json:
         print_document(
             {
                 "folder": str(desk.logs),
                 "sessions": [card_data(card, now) for card in cards],
+                "receipts": receipts,
                 "notes": says,
                 "problems": list(found.problems),
             }
         )
     else:
-        print_page([*_lines(cards, index), *says, *_problem_lines(found.problems)])
+        tail = [receipts] if receipts else []
+        print_page([*_lines(cards, index), *tail, *says, *_problem_lines(found.problems)])
     return NOT_SHOWN if found.problems else FINE
 
 

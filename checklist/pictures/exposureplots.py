@@ -48,8 +48,8 @@ def share_over_distance(
         for tier in Tier
     )
     shares = [y for curve in curves for _, y in curve.points if y is not None and y > 0]
-    fraction = result.total.fraction
-    spots = _here(result, here) if fraction is not None else ()
+    spots = _here(result, here) if result.total.fraction is not None else ()
+    shares += [spot.y for spot in spots if spot.y > 0]
     return Plot(
         f"Share of the limit from {emission.antenna.name} toward {place.name}",
         Axis("level distance from the middle of the antenna, m", NEAREST_M, far, is_log=True),

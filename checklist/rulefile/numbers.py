@@ -6,10 +6,10 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from checklist.calculations.kinds import Calculation
-from checklist.calculations.reads import addresses_read
+from checklist.calculations.reads import addresses_in, addresses_read
 from checklist.rulebook import Book, Cited, Source, Standing, Table, Value, bare
 from checklist.rulefile.conditions import Beyond, Condition
-from checklist.rulefile.model import Bounds, Compute, Limit, Reading, RuleFile, Step
+from checklist.rulefile.model import Bounds, Compute, Limit, OfStation, Reading, RuleFile, Step
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,11 +88,16 @@ def numbers(
     """
     files = tuple(rule_files)
     reads = {name: addresses_read(one, book) for name, one in calculations.items()}
+    kinds = (step.kind for rule_file in files for step in rule_file.steps)
+    whole = {
+        kind.calculation.name: kind.calculation for kind in kinds if isinstance(kind, OfStation)
+    }
+    of_station = {name: addresses_in(one.where, book) for name, one in whole.items()}
     uses: dict[str, list[Use]] = {}
     own: list[Number] = []
     for rule_file in files:
         for step in rule_file.steps:
-            for address, use in _uses(rule_file, step, reads):
+            for address, use in _uses(rule_file, step, {**reads, **of_station}):
                 uses.setdefault(address, []).append(use)
             own += _own_limits(rule_file, step)
     found = [_of_value(one) for one in book.values.values()]
@@ -156,7 +161,7 @@ def _uses(
 ) -> Iterator[tuple[str, Use]]:
     for does, limit in _limits(step):
         yield limit.cited.address, Use(rule_file.name, step.id, step.ask, does)
-    if isinstance(step.kind, Compute):
+    if isinstance(step.kind, Compute | OfStation):
         name = step.kind.calculation.name
         for address in sorted(reads.get(name, ())):
             yield address, Use(rule_file.name, step.id, step.ask, f"computes {name}")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from datetime import datetime
+from importlib import import_module
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
@@ -184,11 +185,16 @@ class StandclearApp(App[None]):
     @work(exclusive=True, group="opening")
     async def show_exposure(self) -> None:
         """Ask for a station file, and evaluate the RF exposure around that station."""
-        from checklist.screens.exposure import ExposureScreen, asked_station
+        from checklist.screens.whichstation import asked_station
 
         path = await asked_station(self)
-        if path is not None:
-            self.push_screen(ExposureScreen(path))
+        if path is None:
+            return
+        # What computes is slow to load, and no key may wait for it.
+        await asyncio.to_thread(import_module, "checklist.screens.exposure")
+        from checklist.screens.exposure import ExposureScreen
+
+        self.push_screen(ExposureScreen(path))
 
     def show_session(self, session_id: str) -> None:
         """Show one past session, whole."""

@@ -150,7 +150,9 @@ def entry_for(step: Step, known: Known, last: Answer | None = None) -> Widget:
             return Form(_tags_off_rows(known, last))
         case OfStation():
             path = last.path if isinstance(last, Described) else ""
-            return Form([Row("file", "station file", "its path, e.g. ~/station.yaml", path)])
+            aside = ", or n/a" if step.may_not_apply else ""
+            hint = f"its path, as ~/station.yaml{aside}"
+            return Form([Row("file", "station file", hint, path)])
         case Compute():
             return Form(_input_rows(kind, last))
 
@@ -164,6 +166,8 @@ def typed_form(step: Step, values: dict[str, str | list[str]]) -> tuple[Any, str
             return values["reading"], str(values.get("instrument", ""))
         case Text():
             return values["text"], ""
+        case OfStation():
+            return values["file"], ""
         case People():
             return [_person_line(name, str(text)) for name, text in values.items()], ""
         case Tag():

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable, Sequence
-from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, TypeVar
 
@@ -25,8 +24,6 @@ from checklist.pictures.maptext import FRAME, SIDE, map_text
 from checklist.pictures.plots import Plot
 from checklist.pictures.plottext import plot_text
 from checklist.plaintext import shown
-from checklist.screens.asking import AskForm
-from checklist.screens.form import Row
 from checklist.screens.frame import Framed
 from checklist.screens.session import broken
 from checklist.sessions.exposing import Exposed, Progress, describe, expose, remedies_for
@@ -38,8 +35,6 @@ from checklist.sessions.exposuretext import (
     stop_lines,
     zones_lines,
 )
-from checklist.sessions.laststation import last_station, remember_station
-from checklist.sessions.stationread import station_bytes, station_path
 
 if TYPE_CHECKING:
     from checklist.screens.app import StandclearApp
@@ -60,8 +55,6 @@ _PLOT_FRAME = 12
 _LEAST_COLUMNS, _LEAST_ROWS, _MOST_ROWS = 20, 6, 60
 _ON_MAP = {"zoom", "shift", "move", "cut"}
 _MAP_KEYS = "+ - zoom   [ ] {}   arrows move   v cuts another way   PgDn legend"
-
-_ASKED = "RF exposure around a station: which station file? rules/STATION.md says how to write one."
 
 _Found = TypeVar("_Found")
 
@@ -136,6 +129,8 @@ class ExposureScreen(Framed):
     @work(exclusive=True, group="find")
     async def _read(self) -> None:
         """Evaluate the file as it stands now; an error leaves nothing of an older result."""
+        if self._exposed is not None:  # what stands there is of the file as it was
+            self.title_line.say("RF exposure", "CHANGED: being evaluated again", urgent=True)
         self._stamp = await asyncio.to_thread(_stamp, self.path)
         desk, path = self.app.desk, self.path
         progress = self._progress()
@@ -305,37 +300,6 @@ class ExposureScreen(Framed):
         notice = self.query_one("#notice", Static)
         notice.update(Content(shown(text, lines=True)))
         notice.set_class(wrong, "-wrong")
-
-
-async def asked_station(app: StandclearApp) -> Path | None:
-    """Return the station file to look at, asked until there is one; None to go back."""
-
-    def told() -> str:
-        return last_station(app.desk.folder)
-
-    try:
-        named, wrong = await asyncio.to_thread(told), ""
-    except StandclearError as error:
-        named, wrong = "", error.sentence()
-    while True:
-        row = Row("file", "station file", "~/station.yaml", value=named)
-        given = await app.push_screen_wait(AskForm(_ASKED, (), [row], wrong))
-        if given is None:
-            return None
-        named = given["file"]
-        try:
-            path = station_path(named)
-            await asyncio.to_thread(station_bytes, path)
-        except StandclearError as error:
-            wrong = error.sentence()
-            continue
-        await asyncio.to_thread(_remember, app, path)
-        return path
-
-
-def _remember(app: StandclearApp, path: Path) -> None:
-    with suppress(StandclearError):  # the log folder is said to be unusable on home already
-        remember_station(app.desk.folder, path)
 
 
 def _plots(exposed: Exposed, progress: Progress) -> tuple[Plot, ...]:

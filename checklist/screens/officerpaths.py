@@ -91,7 +91,7 @@ async def lost(at: At) -> str:
     """Revoke a lost key on the officer's laptop; elsewhere make a new one and its request."""
     if not at.here.officer_is_here:
         said = await request_written(at, "Key lost: make a new one", at.name, is_new=True)
-        return f"{said} Tell the officer to revoke the old key." if said else ""
+        return f"Tell the officer to revoke the old key. {said}" if said else ""
     rows = [
         name_row(at.name),
         Row("code", "code of the key", "empty: all of them", may_be_empty=True),

@@ -139,7 +139,7 @@ async def request_written(
     wrong = await done(attempt)
     if isinstance(wrong, str):
         return wrong
-    return f"Request written: {path}. Read this code aloud when asked: {key_code(key.public)}"
+    return f"Code to read aloud when asked: {key_code(key.public)}. The request is in {path}."
 
 
 async def _officer_renewed(at: At, old: UnlockedKey) -> str:

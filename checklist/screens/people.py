@@ -6,6 +6,7 @@ import asyncio
 from collections.abc import Awaitable, Callable
 from typing import TYPE_CHECKING, ClassVar
 
+from rich.cells import cell_len, set_cell_size
 from textual import on, work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -126,7 +127,7 @@ class PeopleScreen(Framed):
     def _show_marked(self) -> None:
         person = self._person()
         lines = (
-            [f"{person.name}: {person.about}", *(key.line() for key in person.keys)]
+            [f"{person.name}: {person.about}", *(key.line() for key in reversed(person.keys))]
             if person
             else ["No key is kept here and no roster is in force."]
         )
@@ -217,9 +218,10 @@ def _sentence(error: StandclearError | OSError) -> str:
 def person_line(person: PersonHere) -> str:
     """Return name, state of the best key, training and roles on one line."""
     member = person.member
-    name = person.name if len(person.name) < _NAME else f"{person.name[: _NAME - 2]}…"
     trained = f"{member.trained.isoformat()}" if member and member.trained else ""
     state = "key holds" if person.state is KeyState.HOLDS else str(person.state)
     call = f"{member.call_sign} " if member and member.call_sign else ""
     roles = ", ".join(member.roles) if member else ""
-    return f"{name:<{_NAME}}{state:<{_STATE}}{trained:<{_DAY}}{call}{roles}".rstrip()
+    name = shown(person.name)
+    short = name if cell_len(name) < _NAME else f"{set_cell_size(name, _NAME - 2).rstrip()}…"
+    return f"{set_cell_size(short, _NAME)}{state:<{_STATE}}{trained:<{_DAY}}{call}{roles}".rstrip()

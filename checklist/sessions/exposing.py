@@ -119,7 +119,8 @@ def remedies_for(exposed: Exposed, share: float | None, progress: Progress) -> t
     found = []
     for done, result in enumerate(needing, 1):
         found.append(
-            remedies(described.scene, result.place, described.limits, described.book, wanted)
+            _unanswered(result, wanted)
+            or remedies(described.scene, result.place, described.limits, described.book, wanted)
         )
         progress("remedies", done, len(needing))
     return tuple(found)
@@ -139,6 +140,15 @@ def _sum(found: tuple[Contribution, ...]) -> float | None:
     most = max(totals(found).values(), default=None)
     is_open = any(c.refused for c in found)
     return None if is_open and (most is None or most <= 1) else most
+
+
+def _unanswered(result: PlaceResult, share: float) -> Remedies | None:
+    """Return what must be known first where an emission's power is not; no change cures that."""
+    unknown = [c for c in result.total.contributions if c.power is None]
+    if not unknown:
+        return None
+    said = tuple(f"First: {c.emission}, its power. Nothing is shown without it." for c in unknown)
+    return Remedies(result.place.name, share, unknown[0].emission, (), said)
 
 
 def _needs(result: PlaceResult, share: float) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from checklist.calculations.exposure import Evaluation, PlaceResult, Remedies
@@ -70,8 +71,10 @@ def remedy_lines(found: Sequence[Remedies]) -> list[str]:
     lines: list[str] = []
     for place in found:
         aim = percent(place.share)
-        lines += ["", f"{place.place}: each of these alone brings it to {aim} of the limit or less"]
-        lines += [f"  {r.says} Then {percent(r.fraction)}." for r in place.found]
+        alone = f"{place.place}: each of these alone brings it to {aim} of the limit or less"
+        none = f"{place.place}: no single change was found that brings it to {aim} of the limit"
+        lines += ["", alone if place.found else none]
+        lines += [f"  {r.says.rstrip('.')}. Then {percent(r.fraction)}." for r in place.found]
         lines += [f"  {said}" for said in place.not_enough]
     return lines[1:]
 
@@ -161,13 +164,18 @@ def _share(found: Contribution) -> str:
 
 
 def _far(metres: float | None, how: str) -> str:
-    return f"at {metres:.2f} m {how}" if metres is not None else f"not shown at any step {how}"
+    return f"at {_up(metres)} m {how}" if metres is not None else f"not shown at any step {how}"
 
 
 def _high(metres: float | None) -> str:
     if metres is None:
         return "no greater height of the antenna was shown to meet it"
-    return f"with the deciding antenna {metres:.2f} m higher"
+    return f"with the deciding antenna {_up(metres)} m higher"
+
+
+def _up(metres: float) -> str:
+    """Return metres rounded up: what is shown must suffice."""
+    return f"{math.ceil(metres * 100 - 1e-9) / 100:.2f}"
 
 
 def _zone(zone: Zone) -> str:

@@ -64,10 +64,15 @@ class PersonHere:
     name: str
     member: Member | None
     keys: tuple[KeyHere, ...] = ()
+    signs_here_with: str = ""
+    """The public key that a signature on this laptop would be made with: the newest kept here."""
 
     @property
     def state(self) -> KeyState:
-        """The best that any key has; a person signs with one of them."""
+        """The best that any key has, unless the one used here is in no roster yet."""
+        used = next((key for key in self.keys if key.public == self.signs_here_with), None)
+        if used is not None and used.state is KeyState.NOT_ENROLLED:
+            return KeyState.NOT_ENROLLED
         held = {key.state for key in self.keys}
         return next((state for state in KeyState if state in held), KeyState.NONE)
 
@@ -180,6 +185,7 @@ def _people(
     enrolled = {term.public for member in members for term in member.keys}
     kept = list(cards)
     here = {card.public for card in kept}
+    newest = {name_key(card.person): card.public for card in kept}
     loose: dict[str, list[KeyCard]] = {}
     for card in kept:
         if card.public not in enrolled:
@@ -187,9 +193,10 @@ def _people(
     for member in members:
         known = [_term(term, now, term.public in here) for term in member.keys]
         more = loose.pop(name_key(member.name), [])
-        yield PersonHere(member.name, member, (*known, *map(_loose, more)))
-    for more in loose.values():
-        yield PersonHere(more[0].person, None, tuple(map(_loose, more)))
+        used = newest.get(name_key(member.name), "")
+        yield PersonHere(member.name, member, (*known, *map(_loose, more)), used)
+    for name, more in loose.items():
+        yield PersonHere(more[0].person, None, tuple(map(_loose, more)), newest[name])
 
 
 def _term(term: KeyTerm, now: datetime, is_here: bool) -> KeyHere:

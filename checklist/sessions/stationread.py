@@ -67,10 +67,8 @@ def station_in(
         return load_station(station_text(data, name), shown(name), _known(book, limit_sets))
     except StationRefused as refused:
         first, *rest = refused.errors
-        more = f"{len(rest)} more: " if rest else ""
-        raise StationFileRefused(
-            first.rstrip("."), right=f"See {more}standclear station check lists all of them."
-        ) from None
+        more = f"standclear station check lists {len(rest)} more." if rest else ""
+        raise StationFileRefused(first.rstrip("."), right=more) from None
 
 
 def station_text(data: bytes, name: str) -> str:

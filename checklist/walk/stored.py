@@ -302,7 +302,7 @@ def _described_from(data: Mapping[str, Any]) -> Described:
         _text(data, "calculation"),
         _text(data, "path"),
         None,
-        _kept_from(data["file"]) if "file" in data else None,
+        _kept_from(data["file"]),
         _kept_from(data["limits"]) if "limits" in data else None,
         _texts_by_name(data, "parts"),
     )

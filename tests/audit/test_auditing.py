@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import shutil
 from datetime import timedelta
+from itertools import islice
 from pathlib import Path
 
 import pytest
@@ -55,14 +56,19 @@ def test_stops_and_what_else_the_officer_must_see(tmp_path: Path) -> None:
     assert all(f.session for f in report.findings if f.check == "stops")
 
 
-def test_structure_cannot_be_changed(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+@pytest.mark.parametrize(
+    "step", [9, pytest.param(1, marks=pytest.mark.long)], ids=["every 9th", "every change"]
+)
+def test_structure_cannot_be_changed(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], step: int
+) -> None:
     """Swap, delete, double, splice at every note and line: audit and second verifier find it."""
     logs = finished(tmp_path / "one").logs
     other = finished(tmp_path / "two").logs
     files, foreign = files_of(logs), files_of(other)
     assert flaws(logs) == []
     missed, tried = [], 0
-    for what, change in structural(files, foreign):
+    for what, change in islice(structural(files, foreign), 0, None, step):
         apply(logs, change)
         tried += 1
         if not failing(audited(logs)):
@@ -74,7 +80,7 @@ def test_structure_cannot_be_changed(tmp_path: Path, capsys: pytest.CaptureFixtu
         print(f"\n  audit: {tried} changes of structure, {len(missed)} missed")
 
     assert missed == []
-    assert tried > 250
+    assert tried > 250 // step
     assert flaws(logs) == []
     assert failing(audited(logs)) == []
 

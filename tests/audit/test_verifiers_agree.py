@@ -29,7 +29,7 @@ def test_both_accept_a_log_with_every_end(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "step", [97, pytest.param(5, marks=pytest.mark.long)], ids=["every 97th", "every 5th"]
+    "step", [997, pytest.param(5, marks=pytest.mark.long)], ids=["every 997th", "every 5th"]
 )
 def test_both_find_the_same_changed_bytes(
     tmp_path: Path, step: int, capsys: pytest.CaptureFixture[str]
@@ -58,4 +58,4 @@ def test_both_find_the_same_changed_bytes(
         print(f"\n  two verifiers: {tried} changes of bytes, {len(missed)} missed by either")
 
     assert missed == []
-    assert tried > 300
+    assert tried > 30_000 // step

@@ -78,7 +78,11 @@ def test_exit_codes_and_what_is_said(
     ("old", "new", "says"),
     [
         ("centre: [0 m, 12 m, 12 m]", "centre: [0 m, 12 m, -3 m]", "“-3 m” is below 0 m"),
-        ("within-reach: none\n  track:", "within-reach: nothing\n  track:", "nothing"),
+        (
+            "within-reach: none\n  track:",
+            "within-reach: nothing\n  track:",
+            "write none, or a list",
+        ),
         ("power: 500 W", "power: 900 W", "900 W is more than the 800 W that amplifier gives"),
         ("limits: fcc-1310", "limits: fcc-1996", "fcc-1996"),
         ("antenna: mast-vertical", "antenna: mast", "mast"),
@@ -199,6 +203,17 @@ def test_a_point_that_is_none_is_refused(at: str, says: str, shell: Shell, tmp_p
 
     assert ran.code == 2
     assert says in ran.err
+
+
+def test_an_unknown_power_must_be_known_before_any_remedy(shell: Shell, tmp_path: Path) -> None:
+    """No distance and no height is offered for what nobody knows; the page says what comes first."""
+    path = _file(tmp_path, ("    power: 25 W\n", ""))
+    data = shell("exposure", path, "--json").data
+
+    assert [place["farther_m"] for place in data["places"]] == [None, None]
+    assert [place["higher_m"] for place in data["places"]] == [None, None]
+    assert [one["found"] for one in data["remedies"]] == [[], []]
+    assert "First: beacon-test, its power." in shell("exposure", path).out
 
 
 def test_without_a_place_nothing_is_shown(shell: Shell, tmp_path: Path) -> None:

@@ -145,7 +145,7 @@ def test_details_change_and_reach_the_station(two: Two) -> None:
 
 
 def test_key_runs_out(two: Two) -> None:
-    """A key whose day has come is listed as expired."""
+    """An end before the key's beginning is refused; a later one is listed."""
     two.pin()
     late = two.at_officer("people", "change", ADA, "--until", "2020-01-01")
     two.at_officer("people", "change", ADA, "--until", "2999-01-01")
@@ -350,10 +350,12 @@ def test_show_says_what_receipts_cover(two: Two) -> None:
     two.walk()
     session = next((two.station / "sessions").glob("*.jsonl")).stem
     before = two.at_station("show", session).out
+    listed = two.at_station("review").out
     two.at_officer("receipt", "give", str(two.station))
     after = two.at_station("show", session)
 
     assert "4 entries are without a receipt, the oldest for less than a day" in before
+    assert "4 entries are without a receipt" in listed
     assert "Seen by the safety officer on" in after.out
     assert (
         two.at_station("show", session, "--json")

@@ -33,7 +33,7 @@ async def test_the_worst_is_first_and_opens_its_session(
 ) -> None:
     """A changed session is the first finding; Enter opens it, with the finding above it."""
     desk = finished(tmp_path)
-    path = next(iter(desk.logs.glob("sessions/*.jsonl")))
+    path = next(p for p in desk.logs.glob("sessions/*.jsonl") if b"wrench fell" in p.read_bytes())
     path.write_bytes(path.read_bytes().replace(b"wrench fell", b"wrench flew"))
     app = StandclearApp(desk)
     async with app.run_test(size=size) as pilot:

@@ -24,11 +24,11 @@ from checklist.sessions.opening import begin, go_on, rehearse
 from checklist.sessions.session import Session
 from checklist.station import findings
 from checklist.walk.answers import Described
+from checklist.walk.entry import read_answer
 from checklist.walk.events import Answered, Clearing
-from checklist.walk.walk import WalkRefused
 from tests.sessions.evaluations import NAME, desk_for_evaluation, evaluate, station_at
 
-OVER = ("power: 25 W", "power: 100 W"), ("at: [18 m, 4 m, 0 m]", "at: [1 m, 0 m, 13 m]")
+OVER = ("power: 25 W", "power: 100 W"), ("at: [18 m, 4 m, 0 m]", "at: [3 m, 0 m, 12 m]")
 """A neighbour on the mast beside the vertical, at four times the power."""
 
 CHANGED = {"What was changed": "fewer watts"}
@@ -58,17 +58,15 @@ def test_the_finding_decides_the_step(tmp_path: Path) -> None:
     assert within.judgement.finding.result.outcome is Outcome.WITHIN
 
 
-def test_an_unknown_power_is_not_shown_and_does_not_answer_a_stop(tmp_path: Path) -> None:
-    """Without its power an emission is not shown: it stops, and clears no earlier stop."""
+def test_an_unknown_power_is_not_shown(tmp_path: Path) -> None:
+    """Without its power an emission is not shown, which stops, and nothing is called within."""
     session = begin(desk_for_evaluation(tmp_path), NAME).session
     first = evaluate(session, "exposure", station_at(tmp_path, ("    power: 25 W\n", "")))
+    session.close()
 
     assert first.judgement.effect is Effect.STOP
     assert first.judgement.finding is not None
     assert first.judgement.finding.result.outcome is Outcome.NOT_SHOWN
-    with pytest.raises(WalkRefused, match="not knowing does not answer a stop"):
-        evaluate(session, "exposure", tmp_path / "station.yaml", way_of(session))
-    session.close()
 
 
 def test_the_record_holds_bytes_limits_version_and_decimal_numbers(tmp_path: Path) -> None:
@@ -94,6 +92,29 @@ def test_the_record_holds_bytes_limits_version_and_decimal_numbers(tmp_path: Pat
     assert any(one["value"] == "0.2 mW/cm2" for one in finding["used"])  # 1.1310, 30 to 300 MHz
     assert "antennas/dipole-40" in station["parts"]
     assert described(event).path == str(file)
+
+
+def test_what_is_from_memory_is_named_only_where_it_took_part(tmp_path: Path) -> None:
+    """The unverified factor of amplitude modulation warns of AM alone, and cautions there."""
+    session = begin(desk_for_evaluation(tmp_path), NAME).session
+    without = evaluate(session, "exposure", station_at(tmp_path)).judgement
+    amplitude = ("mode: FM voice", "mode: AM voice, 100 % modulated")
+    with_it = evaluate(session, "exposure", station_at(tmp_path, amplitude)).judgement
+    session.close()
+
+    assert not any(cited.is_unverified for cited in without.used)
+    assert "duty/am-peak-to-carrier" in {cited.address for cited in with_it.used}
+    assert with_it.effect is Effect.CAUTION
+    assert any("unverified" in said for said in with_it.because)
+
+
+def test_it_cannot_be_written_by_hand(tmp_path: Path) -> None:
+    """An answer without the program's own finding, as a correction would be, is refused."""
+    session = begin(desk_for_evaluation(tmp_path), NAME).session
+    step = session.walk.rule_file.step("exposure")
+    with pytest.raises(StandclearError, match="never written by hand"):
+        session.walk.answered("exposure", read_answer(step, "/hill/station.yaml"), session.now())
+    session.close()
 
 
 def test_the_session_reads_back_equal(tmp_path: Path) -> None:
@@ -150,7 +171,7 @@ def test_what_is_no_station_file_is_refused(tmp_path: Path) -> None:
         (tmp_path, "no ordinary file"),
         (tmp_path / "bytes.yaml", "no UTF-8"),
         (tmp_path / "none.yaml", "none.yaml"),
-        ("~nobody-at-all/station.yaml", ""),
+        ("~nobody-at-all/station.yaml", "no path"),
     ):
         with pytest.raises(StandclearError, match=says):
             evaluate(session, "exposure", path)
@@ -192,8 +213,6 @@ def test_a_failure_of_the_engine_is_not_shown(
 def test_no_finding_is_taken_from_what_was_typed(tmp_path: Path) -> None:
     """The written form of examples, with its outcome, is no answer in a walk."""
     session = begin(desk_for_evaluation(tmp_path), NAME).session
-    from checklist.walk.entry import read_answer
-
     claimed = read_answer(session.walk.rule_file.step("exposure"), {"outcome": "within"})
     with pytest.raises(StandclearError, match="no such file"):
         session.answer("exposure", claimed)

@@ -22,8 +22,9 @@ def finished(desk: Desk, file: Path) -> str:
     for step in ("exposure", "network"):
         evaluate(session, step, file)
     name = "Wren Holloway"
-    folder, journal = session.kept_in()
-    seal(folder, journal, session.end().verdict, [Signing(name, "in charge", key_of(desk, name))])
+    signings = [Signing(name, "in charge", key_of(desk, name))]
+    verdict = str(session.end().verdict)
+    seal(desk.folder, session.kept_in()[1], verdict=verdict, signings=signings)
     session.close()
     return session.id
 

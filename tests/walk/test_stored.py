@@ -9,8 +9,9 @@ from typing import Any
 
 import pytest
 
-from checklist.rulefile import Verdict
-from checklist.walk.answers import Measured
+from checklist.calculations.kinds import Finding, Outcome, Result
+from checklist.rulefile import Effect, Verdict
+from checklist.walk.answers import Described, KeptFile, Measured
 from checklist.walk.events import (
     Answered,
     Attached,
@@ -22,8 +23,23 @@ from checklist.walk.events import (
     WorkResumed,
     WorkStopped,
 )
+from checklist.walk.judge import Judgement
 from checklist.walk.stored import RecordUnreadable, as_data, from_data
 from tests.walk.making import at, clearing_for, say, walked
+
+
+def evaluated() -> Answered:
+    """Return an answer that names a station file, with what was found."""
+    finding = Finding("station-exposure", 1, {"station": "hill"}, Result(Outcome.WITHIN, "within"))
+    answer = Described(
+        "station-exposure",
+        "/hill/station.yaml",
+        finding,
+        KeptFile("cd" * 32, 4321, "station.yaml"),
+        KeptFile("ef" * 32, 99, "limits/fcc-1310.yaml"),
+        {"law": "01" * 32},
+    )
+    return Answered("gust", answer, Judgement(Effect.CLEAR, (), (), finding), at(13), {})
 
 
 def every_event() -> tuple[Event, ...]:
@@ -42,6 +58,7 @@ def every_event() -> tuple[Event, ...]:
         Attached("gust", "ab" * 32, 12345, "photo.jpg", at(10)),
         Reopened(at(11), "the clock was set back"),
         Closed(Verdict.CAUTIONS, at(12)),
+        evaluated(),
     )
     return (*walk.events, *rest)
 
@@ -85,7 +102,7 @@ def _paths(data: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
             yield from _paths(value, (*path, key))
 
 
-MAY_LACK = {"because", "used", "finding", "provided", "clearing", "kept"}
+MAY_LACK = {"limits", "because", "used", "finding", "provided", "clearing", "kept"}
 
 
 @pytest.mark.parametrize("wrong", [None, 7, 1.5, ["x"], {"x": 1}, True], ids=repr)
@@ -123,7 +140,7 @@ def test_a_key_that_is_missing_is_refused() -> None:
         for path in _paths(data):
             if isinstance(path[-1], int) or path[-1] in MAY_LACK or "evidence" in path[:-1]:
                 continue
-            if path[-2:-1] in (("inputs",), ("given",), ("provided",)):
+            if path[-2:-1] in (("inputs",), ("given",), ("provided",), ("parts",)):
                 continue
             damaged = copy.deepcopy(data)
             holder: Any = damaged

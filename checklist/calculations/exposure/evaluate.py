@@ -18,7 +18,7 @@ from checklist.calculations.exposure.search import first_height_m, first_step_m
 from checklist.calculations.exposure.zones import Zone, zones
 from checklist.calculations.kinds import Outcome
 from checklist.errors import StandclearError
-from checklist.rulebook import Book, Cited
+from checklist.rulebook import Book, Cited, Standing
 
 VERSION = 1
 """Raised whenever the same scene could give another result."""
@@ -184,7 +184,9 @@ def _assumptions(scene: Scene, results: list[PlaceResult]) -> tuple[str, ...]:
 
 
 def _used(results: list[PlaceResult], numbers: Figures) -> tuple[Cited, ...]:
-    used = {c.address: c for c in numbers.cited.values()}
+    # What is from memory counts only where it took part: named elsewhere, it would warn of nothing.
+    known = (c for c in numbers.cited.values() if c.standing is not Standing.MEMORY)
+    used = {c.address: c for c in known}
     for result in results:
         for contribution in result.total.contributions:
             used |= {c.address: c for c in contribution.used}

@@ -73,9 +73,11 @@ def power_at_antenna(emission: Emission, figures: Figures) -> Power | None:
             right="Give the power at the transmitter, in watts above zero.",
         )
     duty, said, used = _duty(emission, figures)
-    peak = emission.power_w * _peak_over_stated(emission, figures)
+    factor, factor_used = _peak_over_stated(emission, figures)
+    peak = emission.power_w * factor
     loss, line_said, line_used = line_loss_db(emission.feed_line, emission.frequency_hz, figures)
-    return Power(peak * 10 ** (-loss / 10), duty, loss, (said, line_said), (*used, *line_used))
+    every = (*used, *factor_used, *line_used)
+    return Power(peak * 10 ** (-loss / 10), duty, loss, (said, line_said), every)
 
 
 def on_fraction(timing: Timing, window_s: float) -> float:
@@ -206,11 +208,11 @@ def _duty(emission: Emission, figures: Figures) -> tuple[float, str, tuple[Cited
     return found.number, f"Duty factor {found.number:.0%} for {emission.mode}.", (found.cited,)
 
 
-def _peak_over_stated(emission: Emission, figures: Figures) -> float:
+def _peak_over_stated(emission: Emission, figures: Figures) -> tuple[float, tuple[Cited, ...]]:
     if emission.power_kind is PowerKind.PEAK_ENVELOPE or emission.mode in _STEADY:
-        return 1.0
+        return 1.0, ()
     if emission.mode.startswith("AM "):
-        return figures["am_peak_to_carrier"]
+        return figures["am_peak_to_carrier"], (figures.cited["am_peak_to_carrier"],)
     raise PowerRefused(
         f"a carrier power says nothing for the mode “{emission.mode or 'unknown'}”",
         where=emission.name,

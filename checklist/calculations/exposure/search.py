@@ -109,6 +109,8 @@ def _first(
 
 def _decisive(scene: Scene, place: Place, limits: LimitSet, figures: Figures) -> Antenna | None:
     total = judge(scene.emissions, place, scene.ground, limits, figures)
+    if any(c.power is None for c in total.contributions):
+        return None  # an unknown power is unknown everywhere: no step would show anything
     refused = [c.emission for c in total.contributions if c.refused]
     deciding = total.deciding
     name = deciding.emission if deciding else (refused[0] if refused else None)
