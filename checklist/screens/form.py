@@ -126,6 +126,8 @@ class Form(Vertical):
 
     def on_mount(self) -> None:
         """Show what prefilled fields mean, and begin at the first empty one."""
+        if any(not row.query(Field) for row in self.query(FormRow)):
+            return  # the form was taken away again before it was whole
         for row in self.query(FormRow):
             row.understand()
         self.focus_first()

@@ -1,7 +1,7 @@
 """Works out, for an answer that names a station file, what the program finds about the station.
 
-The exact bytes of the station file and of the limits are kept by their hash before anything is
-worked out, so that the same can be worked out again from what the record names.
+The exact bytes of the station file and of the limits are kept by their hash before the answer is
+given, so that the same can be worked out again from what the record names.
 """
 
 from __future__ import annotations

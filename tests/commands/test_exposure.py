@@ -206,7 +206,7 @@ def test_a_point_that_is_none_is_refused(at: str, says: str, shell: Shell, tmp_p
 
 
 def test_an_unknown_power_must_be_known_before_any_remedy(shell: Shell, tmp_path: Path) -> None:
-    """No distance and no height is offered for what nobody knows; the page says what comes first."""
+    """No distance and no height is offered for what nobody knows; what comes first is said."""
     path = _file(tmp_path, ("    power: 25 W\n", ""))
     data = shell("exposure", path, "--json").data
 
