@@ -159,6 +159,8 @@ def entry_for(step: Step, known: Known, last: Answer | None = None) -> Widget:
 
 def typed_form(step: Step, values: dict[str, str | list[str]]) -> tuple[Any, str]:
     """Return what a filled form says in the written form of answers, and the instrument."""
+    if any(isinstance(value, str) and value.casefold() == "n/a" for value in values.values()):
+        return "n/a", ""
     if any(value == "?" for value in values.values()) and not isinstance(step.kind, Compute):
         return "don't know", ""
     match step.kind:
