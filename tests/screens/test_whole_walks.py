@@ -1,4 +1,4 @@
-"""Both shipped rule files, walked on the screen from the first question to the verified seal."""
+"""Shipped rule files, walked on the screen from the first question to the verified seal."""
 
 from __future__ import annotations
 
@@ -68,7 +68,16 @@ async def sign_everybody(pilot: Pilot[None], app: StandclearApp) -> int:
     return inputs
 
 
-@pytest.mark.parametrize(("name", "most_inputs"), [("tower-work", 45), ("emergency-power", None)])
+@pytest.mark.parametrize(
+    ("name", "most_inputs"),
+    [
+        ("tower-work", 45),
+        ("emergency-power", None),
+        ("inside-equipment", None),
+        ("release", None),
+        ("field-event", None),
+    ],
+)
 async def test_the_good_path_is_sealed_and_verifies(
     desk: Desk, name: str, most_inputs: int | None
 ) -> None:
