@@ -45,6 +45,16 @@ class SessionState:
     late: tuple[Recorded, ...] = field(default=())
     """The entries by which people signed later, oldest first."""
 
+    corrected: Recorded | None = None
+    """The newest correction, if an answer was corrected after the end."""
+
+    @property
+    def verdict(self) -> str:
+        """What the session came to, a correction before the verdict that it was sealed with."""
+        if self.corrected is not None:
+            return f"CORRECTED, now {self.corrected.entry.field('after') or 'not known'}"
+        return (self.ending.entry.verdict if self.ending else None) or ""
+
 
 def session_states(folder: LogFolder) -> dict[str, SessionState]:
     """Return the state of every session of the folder, by its name.
@@ -85,7 +95,10 @@ def state_of(group: Sequence[Recorded]) -> SessionState:
     late = tuple(r for r in group if _is_late_for(r, ending))
     missing = still_missing(ending, late)
     state = State.SIGNATURE_MISSING if missing else State.SEALED
-    return SessionState(state, missing, begun, ending, late)
+    corrected = [
+        r for r in group if r.entry.kind == "corrected" and r.entry.target == ending.sha256
+    ]
+    return SessionState(state, missing, begun, ending, late, corrected[-1] if corrected else None)
 
 
 def still_missing(ending: Recorded, late: Iterable[Recorded]) -> tuple[Signer, ...]:

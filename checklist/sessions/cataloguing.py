@@ -166,7 +166,7 @@ def _by_ledger(card: Card, state: SessionState, validity: Validity) -> Card:
     return replace(
         card,
         state=state.state.value,
-        verdict=(entry.verdict if entry else None) or "",
+        verdict=state.verdict,
         ended=entry.at if entry else None,
         rule_file=rule.name if rule else card.rule_file,
         edition=rule.edition if rule else card.edition,

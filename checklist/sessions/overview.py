@@ -263,7 +263,7 @@ def _one_past(
 ) -> Past:
     file = read_session_file(folder, session_id)
     entry = state.ending.entry if state.ending else None
-    verdict = (entry.verdict if entry else None) or ""
+    verdict = state.verdict
     until = validity.until(state)
     return Past(
         session_id,

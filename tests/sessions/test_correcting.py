@@ -14,6 +14,8 @@ from checklist.record.report import Outcome
 from checklist.record.seal import Signing
 from checklist.sessions.correcting import correct, finished, read_correction
 from checklist.sessions.desk import Desk
+from checklist.sessions.finding import find
+from checklist.sessions.overview import overview
 from checklist.sessions.recorddata import as_data
 from checklist.sessions.recordtext import as_text
 from checklist.sessions.review import read_session
@@ -116,3 +118,15 @@ def test_what_cannot_be_corrected_is_refused(tmp_path: Path) -> None:
         correct(desk.folder, session_id, "clear", Said("yes"), "misread", unsigned)
 
     assert not any(b"kind corrected" in data for data in files_of(desk.logs).values())
+
+
+def test_lists_and_home_show_what_a_session_came_to_after_its_correction(tmp_path: Path) -> None:
+    """A clear result that a correction turned into stopped is nowhere listed as clear any more."""
+    desk, session_id = sealed_session(tmp_path)
+    corrected(desk, session_id)
+    [card] = find(desk)
+    [past] = overview(desk).last
+
+    assert card.session_id == session_id
+    assert card.verdict == "CORRECTED, now stopped"
+    assert past.result == past.brief == "CORRECTED, now stopped"
