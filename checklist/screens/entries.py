@@ -216,12 +216,21 @@ def _people_rows(kind: People, known: Known, last: Answer | None) -> list[Row]:
             if person:
                 before.remove(person)
             value = _person_text(person) if person else ""
-            rows.append(Row(f"{role}/{number}", label, example, value, known.people(dated)))
+            rows.append(
+                Row(f"{role}/{number}", label, example, value, known.people(dated), _person_parts)
+            )
     return rows
 
 
 def _person_text(person: Person) -> str:
     return f"{person.name}, trained {person.trained}" if person.trained else person.name
+
+
+def _person_parts(text: str) -> str:
+    """Return how a person's line is understood, so that a wrong date is said at its own field."""
+    _, _, rest = text.partition(",")
+    date = rest.strip().removeprefix("trained").strip()
+    return f"trained {read_date(date)}" if date else ""
 
 
 def _person_line(slot: str, text: str) -> str:
