@@ -7,20 +7,28 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from checklist.calculations.exposure.burns import burns, touchable_by_others
+from checklist.calculations.exposure.categories import CATEGORIES, SIGN_CONTENT, Category
 from checklist.calculations.exposure.exempt import Exemption
 from checklist.calculations.exposure.exempting import exemption
 from checklist.calculations.exposure.figures import Figures, figures
 from checklist.calculations.exposure.limits import LimitSet, Tier
 from checklist.calculations.exposure.model import Place, Scene
 from checklist.calculations.exposure.places import SAR, Total, held_to_body, judge, tier_of
-from checklist.calculations.exposure.saying import not_shown, percent, place_says, unverified
+from checklist.calculations.exposure.saying import (
+    clubs_own,
+    not_shown,
+    percent,
+    place_says,
+    unverified,
+)
 from checklist.calculations.exposure.search import first_height_m, first_step_m
+from checklist.calculations.exposure.stopping import Stop, stoppable
 from checklist.calculations.exposure.zones import Zone, zones
 from checklist.calculations.kinds import Outcome
 from checklist.errors import StandclearError
 from checklist.rulebook import Book, Cited, Standing
 
-VERSION = 1
+VERSION = 2
 """Raised whenever the same scene could give another result."""
 
 TOLERANCE_DB = 0.01
@@ -66,11 +74,23 @@ class PlaceResult:
 class Evaluation:
     """The answer for a station under one set of limits."""
 
+    version: int
+    """Of the engine that made it."""
+
+    scene: Scene
+    """What was evaluated."""
+
     limits: LimitSet
     outcome: Outcome
     says: str
     places: tuple[PlaceResult, ...]
     zones: tuple[Zone, ...]
+    categories: tuple[Category, ...]
+    """What the zones' categories ask for: sign and control, in rising order."""
+
+    sign_content: str
+    """What every sign shows."""
+
     exemption: Exemption | None
     """None under limits that are not those of 47 CFR."""
 
@@ -86,12 +106,24 @@ def evaluate(
     limits: LimitSet,
     book: Book,
     progress: Callable[[int, int], None] | None = None,
+    stop: Stop | None = None,
 ) -> Evaluation:
     """Return the evaluation of a scene; pure, apart from telling `progress` how far it is.
 
-    Raises SceneRefused or PowerRefused where a number cannot be meant. Unknown power, gain or
-    geometry outside what a method covers is *not shown*, never within.
+    Raises SceneRefused or PowerRefused where a number cannot be meant, and Stopped soon after
+    `stop` returns true. Unknown power, gain or geometry outside what a method covers is *not
+    shown*, never within.
     """
+    with stoppable(stop):
+        return _evaluated(scene, limits, book, progress)
+
+
+def _evaluated(
+    scene: Scene,
+    limits: LimitSet,
+    book: Book,
+    progress: Callable[[int, int], None] | None,
+) -> Evaluation:
     _refuse_impossible(scene)
     numbers = figures(book)
     results = []
@@ -104,14 +136,21 @@ def evaluate(
     )
     outcome = _whole([r.outcome for r in results], bool(handheld))
     return Evaluation(
+        version=VERSION,
+        scene=scene,
         limits=limits,
         outcome=outcome,
-        says=_says(results, outcome),
+        says=_says(results, outcome, handheld),
         places=tuple(results),
         zones=zones(scene.emissions, scene.ground, limits, numbers),
+        categories=CATEGORIES,
+        sign_content=SIGN_CONTENT,
         exemption=exemption(scene, limits, numbers, book),
         stops=(*(s for r in results for s in r.stops), *handheld),
-        cautions=tuple(dict.fromkeys(c for r in results for c in r.cautions)),
+        cautions=(
+            *clubs_own(limits),
+            *dict.fromkeys(c for r in results for c in r.cautions),
+        ),
         assumptions=_assumptions(scene, results),
         not_modelled=NOT_MODELLED,
         used=_used(results, numbers),
@@ -142,8 +181,8 @@ def at_place(scene: Scene, place: Place, limits: LimitSet, numbers: Figures) -> 
         place_says(place, total, limits),
         tuple(stops),
         tuple(cautions),
-        0.0 if met else first_step_m(scene, place, limits, numbers, 1.0),
-        0.0 if met else first_height_m(scene, place, limits, numbers, 1.0),
+        0.0 if met else first_step_m(scene, place, total, limits, numbers, 1.0),
+        0.0 if met else first_height_m(scene, place, total, limits, numbers, 1.0),
     )
 
 
@@ -161,11 +200,18 @@ def _whole(outcomes: list[Outcome], handheld: bool) -> Outcome:
     return Outcome.WITHIN
 
 
-def _says(results: list[PlaceResult], outcome: Outcome) -> str:
+def _says(results: list[PlaceResult], outcome: Outcome, handheld: tuple[str, ...]) -> str:
+    """Return the outcome with the place that decides it, or with the handheld that does."""
     if not results:
         return "Not shown: no place where people can be was given."
-    worst = max(results, key=lambda r: r.total.fraction or 0.0)
-    return f"The whole station: {outcome}. Highest at {worst.says}"
+    alike = [r for r in results if r.outcome is outcome]
+    if not alike:
+        return f"The whole station: {outcome}. {handheld[0]}"
+    worst = max(alike, key=lambda r: r.total.fraction or 0.0)
+    if worst.outcome is not worst.total.outcome:  # what can be touched decides, not the fields
+        return f"The whole station: {outcome}. {worst.stops[0]}"
+    highest = "Highest at " if outcome is Outcome.WITHIN else ""
+    return f"The whole station: {outcome}. {highest}{worst.says}"
 
 
 def _assumptions(scene: Scene, results: list[PlaceResult]) -> tuple[str, ...]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from checklist.calculations.exposure.comparison import stands_on_ground
 from checklist.calculations.exposure.exempt import Exemption, Radiator, together
 from checklist.calculations.exposure.figures import Figures
@@ -23,12 +25,18 @@ def exemption(scene: Scene, limits: LimitSet, figures: Figures, book: Book) -> E
     if limits.name != UNITED_STATES or not scene.places or not scene.emissions:
         return None
     window = book.value("exemption/averaging").quantity.number("s")
-    radiators = [_radiator(e, scene, figures, window) for e in scene.emissions]
-    known = [r for r in radiators if r is not None]
-    if len(known) < len(radiators):
+    found = {e.name: _radiator(e, scene, figures, window) for e in scene.emissions}
+    known = {name: r for name, r in found.items() if r is not None}
+    if len(known) < len(found):
         says = "Not exempt: the power or the size of an antenna is unknown."
         return Exemption((), None, is_exempt=False, says=says)
-    return together(known, book)
+    nearest: dict[str, Radiator] = {}
+    for emission in scene.emissions:
+        # A beam has one heading at a time: the one that comes nearest to somebody stands for it.
+        radiator, name = known[emission.name], emission.written_name
+        if name not in nearest or radiator.distance_m < nearest[name].distance_m:
+            nearest[name] = replace(radiator, name=name)
+    return together(list(nearest.values()), book)
 
 
 def _radiator(

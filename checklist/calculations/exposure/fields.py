@@ -18,6 +18,7 @@ import numpy as np
 
 from checklist.calculations.exposure.constants import IMPEDANCE
 from checklist.calculations.exposure.moments import Complex, Currents, Real, Run
+from checklist.calculations.exposure.stopping import go_on
 
 _AT_ONCE = 200_000
 _LEAST_RHO2 = 1e-12
@@ -36,6 +37,7 @@ def fields(found: Currents, points: Real) -> tuple[Complex, Complex]:
     for first in range(0, len(points), step):
         part = slice(first, first + step)
         for run in found.runs:
+            go_on()
             _add(run, found.wavenumber, points[part], electric[part], magnetic[part])
     electric *= 1j * IMPEDANCE / (4 * math.pi * found.wavenumber)
     magnetic /= 4 * math.pi

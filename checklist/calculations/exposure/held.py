@@ -59,6 +59,8 @@ class Contribution:
     held: tuple[Held, ...] = ()
     refused: Refused | None = None
     used: tuple[Cited, ...] = ()
+    heading_of: str = ""
+    """The emission of which this is one heading; empty for one that does not turn."""
 
     @property
     def method(self) -> str:
@@ -127,22 +129,28 @@ def totals(contributions: Iterable[Contribution]) -> dict[str, float]:
 
     Emissions of one transmitter are never on at the same moment, yet one averaging time can
     hold them all: their share is the sum of their averages, and at most the largest of them
-    without pauses.
+    without pauses. Of one emission at several headings the worst heading stands for all.
     """
-    by_table: dict[str, dict[str, list[Held]]] = {}
+    by_table: dict[str, dict[str, dict[str, list[Held]]]] = {}
     for contribution in contributions:
+        emission = contribution.heading_of or contribution.emission
         for held in contribution.held:
             by_transmitter = by_table.setdefault(held.table, {})
-            by_transmitter.setdefault(contribution.transmitter, []).append(held)
+            by_emission = by_transmitter.setdefault(contribution.transmitter, {})
+            by_emission.setdefault(emission, []).append(held)
     return {
-        table: sum(_of_one_transmitter(held) for held in groups.values())
-        for table, groups in by_table.items()
+        table: sum(_of_one_transmitter(list(one.values())) for one in transmitters.values())
+        for table, transmitters in by_table.items()
     }
 
 
-def _of_one_transmitter(held: list[Held]) -> float:
-    largest = max(h.always_on for h in held)
-    return min(largest, sum(h.fraction for h in held)) if held[0].averaging_s else largest
+def _of_one_transmitter(by_emission: list[list[Held]]) -> float:
+    """Return the share of one transmitter, given each of its emissions at every heading."""
+    largest = max(h.always_on for headings in by_emission for h in headings)
+    if not by_emission[0][0].averaging_s:
+        return largest
+    # However an emission's time is spread over its headings, it has that time once.
+    return min(largest, sum(max(h.fraction for h in headings) for headings in by_emission))
 
 
 def _nearest(strength: Strength, limit: Limit, figures: Figures) -> tuple[str, float, float]:

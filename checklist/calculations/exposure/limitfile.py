@@ -47,9 +47,9 @@ def load_limits(
     cite a source of the bibliography, and never takes the name of another set.
     """
     reader = _Reader(sources)
-    for texts in (shipped, own or {}):
+    for texts, is_clubs in ((shipped, False), (own or {}, True)):
         for name in sorted(texts):
-            reader.read(name, texts[name])
+            reader.read(name, texts[name], is_clubs=is_clubs)
     if reader.errors:
         raise LimitsRefused(reader.errors)
     return reader.sets
@@ -61,7 +61,7 @@ class _Reader:
         self.errors: list[str] = []
         self.sets: dict[str, LimitSet] = {}
 
-    def read(self, name: str, text: str) -> None:
+    def read(self, name: str, text: str, *, is_clubs: bool) -> None:
         try:
             doc = read_yaml(text, name)
         except StandclearError as error:
@@ -88,6 +88,7 @@ class _Reader:
                 source,
                 tuple(tables),
                 _density_unit(text),
+                is_clubs,
             )
 
     def _table(self, doc: Document, path: Path, entry: Any, of_set: Source) -> LimitTable | None:

@@ -114,6 +114,9 @@ class LimitSet:
     density_unit: str = "W/m2"
     """The unit in which its source prints power density."""
 
+    is_clubs: bool = False
+    """Whether it is a club's own, which nobody here compared with what the law asks."""
+
     @property
     def is_unverified(self) -> bool:
         """Whether some of it is from memory, so that passing it gives at most a caution."""
@@ -125,8 +128,10 @@ class LimitSet:
         return Standing.MEMORY if self.is_unverified else self.source.standing
 
     def citation(self) -> str:
-        """Return title and edition in one line, with `unverified` where that holds."""
+        """Return title and edition in one line, with `unverified` or `the club's own` where so."""
         said = f"{self.title}, {self.edition}"
+        if self.is_clubs:
+            said = f"{said}, the club's own set by {self.source.citation()}"
         return f"{said} (from memory: unverified)" if self.is_unverified else said
 
     def at(self, frequency_hz: float, tier: Tier) -> tuple[Limit, ...]:

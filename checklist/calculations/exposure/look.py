@@ -119,6 +119,7 @@ def _held(
         strength,
         held,
         refused,
+        heading_of=emission.heading_of,
     )
 
 

@@ -197,6 +197,20 @@ class Emission:
     own_duty: float | None = None
     """The operator's own duty factor with respect to peak envelope power."""
 
+    heading_of: str = ""
+    """The emission of which this is one heading, where its beam turns and counts at several.
+
+    A beam has one heading at a time: of these the worst counts, and never their sum.
+    """
+
+    bearing_deg: float | None = None
+    """Of that heading, clockwise from north."""
+
+    @property
+    def written_name(self) -> str:
+        """The name that the emission has in the station, whatever the heading."""
+        return self.heading_of or self.name
+
 
 @dataclass(frozen=True, slots=True)
 class Place:

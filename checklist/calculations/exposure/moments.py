@@ -12,7 +12,7 @@ Effective values (rms) throughout; time goes as exp(+jwt).
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
@@ -20,7 +20,8 @@ from numpy.typing import NDArray
 
 from checklist.calculations.exposure.constants import IMPEDANCE, SPEED_OF_LIGHT
 from checklist.calculations.exposure.meshing import Mesh, Segment, mesh
-from checklist.calculations.exposure.model import Wires
+from checklist.calculations.exposure.model import Point, Wires
+from checklist.calculations.exposure.stopping import go_on
 
 Real = NDArray[np.float64]
 Complex = NDArray[np.complex128]
@@ -29,6 +30,8 @@ _HALF_POINTS = 10
 _FAR_POINTS = 5
 _NEIGHBOUR = 4.0
 _AT_ONCE = 200_000
+_MOST_KEPT = 300
+"""Segments up to which impedances stay in memory, at 64 bytes for each pair."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -73,12 +76,13 @@ def currents(
     """
     meshed = mesh(antenna, SPEED_OF_LIGHT / frequency_hz, over_ground, per_wavelength)
     k = 2 * math.pi * frequency_hz / SPEED_OF_LIGHT
-    halves = _half_impedances(meshed, k, over_ground)
+    halves = _half_impedances(antenna, meshed, per_wavelength, k, over_ground)
     weights = meshed.weights
     impedance = weights.T @ halves @ weights
     volts = sum(
         feed.volts * weights[column] for feed, column in zip(antenna.feeds, meshed.fed, strict=True)
     )
+    go_on()
     flowing = np.linalg.solve(impedance, np.asarray(volts, dtype=np.complex128))
     ends: Complex = np.asarray(weights @ flowing, dtype=np.complex128)
     at_feeds = [complex(ends[column]) for column in meshed.fed]
@@ -92,25 +96,55 @@ def currents(
     )
 
 
-def _half_impedances(meshed: Mesh, k: float, over_ground: bool) -> Complex:
+def _half_impedances(antenna: Wires, meshed: Mesh, per: int, k: float, image: bool) -> Complex:
     """Return the impedances between all half functions, each peaking at one end of a segment.
+
+    `per` is the fineness of the mesh. What the wires do to each other directly is the same at
+    every height and is kept; only what their image does is found anew.
+    """
+    if len(meshed.segments) > _MOST_KEPT:
+        direct = _between_all(meshed.segments, k, mirrored=False)
+    else:
+        direct = _direct(_lowered(antenna), 2 * math.pi / k, per)
+    return direct + _between_all(meshed.segments, k, mirrored=True) if image else direct
+
+
+@lru_cache(maxsize=24)
+def _direct(antenna: Wires, wavelength_m: float, per_wavelength: int) -> Complex:
+    segments = mesh(antenna, wavelength_m, False, per_wavelength).segments
+    return _between_all(segments, 2 * math.pi / wavelength_m, mirrored=False)
+
+
+def _lowered(antenna: Wires) -> Wires:
+    """Return the antenna with the start of its first wire at no height, for one look-up."""
+    low = antenna.wires[0].start[2]
+
+    def down(p: Point) -> Point:
+        return (p[0], p[1], round(p[2] - low, 9) + 0.0)
+
+    wires = tuple(replace(w, start=down(w.start), end=down(w.end)) for w in antenna.wires)
+    return replace(antenna, name="", wires=wires)
+
+
+def _between_all(segments: tuple[Segment, ...], k: float, *, mirrored: bool) -> Complex:
+    """Return the impedances between all halves, or between them and the halves of the image.
 
     Neighbours are weighted at many points that crowd towards the nodes; pairs farther apart
     at a few, as their field is smooth.
     """
-    table = _Table.of(meshed.segments, k)
-    count = len(meshed.segments)
+    table = _Table.of(segments, k)
+    count = len(segments)
     result = np.zeros((count, 2, count, 2), dtype=np.complex128)
-    for mirrored in (False, True) if over_ground else (False,):
-        sign = 1.0 if mirrored else -1.0
-        near = table.neighbours(mirrored=mirrored)
-        for pairs, points in ((np.argwhere(~near), _FAR_POINTS), (np.argwhere(near), _HALF_POINTS)):
-            step = max(1, _AT_ONCE // (2 * points))
-            for first in range(0, len(pairs), step):
-                m, n = pairs[first : first + step].T
-                crowded = points == _HALF_POINTS
-                found = table.between(m, n, k, crowded=crowded, mirrored=mirrored)
-                result[m, :, n, :] += sign * found
+    sign = 1.0 if mirrored else -1.0
+    near = table.neighbours(mirrored=mirrored)
+    for pairs, points in ((np.argwhere(~near), _FAR_POINTS), (np.argwhere(near), _HALF_POINTS)):
+        step = max(1, _AT_ONCE // (2 * points))
+        for first in range(0, len(pairs), step):
+            go_on()
+            m, n = pairs[first : first + step].T
+            crowded = points == _HALF_POINTS
+            found = table.between(m, n, k, crowded=crowded, mirrored=mirrored)
+            result[m, :, n, :] = sign * found
     return np.asarray(result.reshape(2 * count, 2 * count))
 
 

@@ -9,7 +9,7 @@ where it was compared with full-wave solutions, otherwise *not shown*.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
@@ -22,6 +22,7 @@ from checklist.calculations.exposure.figures import Figures
 from checklist.calculations.exposure.geometry import parts_of, to_body
 from checklist.calculations.exposure.model import Ground, Place, Wires
 from checklist.calculations.exposure.moments import Real, currents
+from checklist.calculations.exposure.ownframe import own_frame
 from checklist.calculations.exposure.strength import Refused, Sort, Strength
 from checklist.calculations.exposure.wires import (
     GeometryRefused,
@@ -34,6 +35,16 @@ MESHES = (40, 80, 160)
 _BODY_STEP_M = 0.15
 _MOST_BODY_POINTS = 60
 _SPHERE = 48
+
+
+@dataclass(frozen=True, slots=True)
+class _Bounds:
+    """The figures that decide at a place."""
+
+    mesh_change_db: float
+    envelope_margin_db: float
+    dipole_gain: float
+    partial_reflection: float
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -83,12 +94,23 @@ def by_wires(
             return outside
         if distance > figures["farthest_wavelengths"] * wavelength:
             return beyond_comparison(antenna, frequency_hz, distance, figures)
-    return _converged(antenna, frequency_hz, place, ground, figures)
+    bounds = _Bounds(
+        figures["mesh_change_db"],
+        figures["envelope_margin_db"],
+        figures["dipole_gain"],
+        figures["partial_reflection"],
+    )
+    where = (place.x_m, place.y_m, place.low_m, place.high_m)
+    return _converged(replace(antenna, name=""), frequency_hz, where, ground, bounds)
+
+
+def greatest_gain(antenna: Wires, frequency_hz: float, *, over_ground: bool = False) -> float:
+    """Return the greatest directivity over isotropic, a ratio; lossless, by the far fields."""
+    return _greatest(own_frame(antenna, over_ground).antenna, frequency_hz, over_ground)
 
 
 @lru_cache(maxsize=128)
-def greatest_gain(antenna: Wires, frequency_hz: float, *, over_ground: bool = False) -> float:
-    """Return the greatest directivity over isotropic, a ratio; lossless, by the far fields."""
+def _greatest(antenna: Wires, frequency_hz: float, over_ground: bool) -> float:
     found = currents(antenna, frequency_hz, over_ground, MESHES[0])
     radius = 1e4 * SPEED_OF_LIGHT / frequency_hz
     electric, _ = magnitudes(found, radius * directions(_SPHERE))
@@ -114,17 +136,29 @@ def body_points(place: Place) -> Real:
 def _solved(
     antenna: Wires, frequency_hz: float, points: Real, over_ground: bool, per_wavelength: int
 ) -> Densities:
-    found = currents(antenna, frequency_hz, over_ground, per_wavelength)
-    electric, magnetic = magnitudes(found, points)
+    frame = own_frame(antenna, over_ground)
+    found = currents(frame.antenna, frequency_hz, over_ground, per_wavelength)
+    electric, magnetic = magnitudes(found, frame.seen(points))
     return Densities(electric**2 / IMPEDANCE, magnetic**2 * IMPEDANCE)
 
 
+@lru_cache(maxsize=8192)
 def _converged(
-    antenna: Wires, frequency_hz: float, place: Place, ground: Ground, figures: Figures
+    antenna: Wires,
+    frequency_hz: float,
+    where: tuple[float, float, float, float],
+    ground: Ground,
+    bounds: _Bounds,
 ) -> Strength | Refused:
+    """Return the strength on the first mesh that agrees with one twice as fine.
+
+    `where` is x, y, soles and head of the body. Kept in memory: a search for remedies asks
+    for the same antenna at the same place over and over.
+    """
+    place = Place("", *where, controlled=False)
     points = body_points(place)
     distance = to_body(parts_of(antenna), place)
-    allowed = figures["mesh_change_db"]
+    allowed = bounds.mesh_change_db
     before = _worst(densities(antenna, frequency_hz, points, ground, MESHES[0]))
     change = math.inf
     for mesh in MESHES[1:]:
@@ -135,7 +169,7 @@ def _converged(
             if a > 0 and b > 0
         )
         if change <= allowed:
-            return _strength(antenna, after, distance, ground, change, figures)
+            return _strength(antenna, after, distance, ground, change, bounds)
         before = after
     return Refused(
         f"halving the segments still moves the power density by {change:.2f} dB",
@@ -153,7 +187,7 @@ def _strength(
     distance: float,
     ground: Ground,
     change: float,
-    figures: Figures,
+    bounds: _Bounds,
 ) -> Strength:
     said = (
         "Lossless wire; the power is the one that the antenna accepts.",
@@ -162,10 +196,10 @@ def _strength(
     if ground is not Ground.REAL:
         why = f"Fields of the currents on the wires, {ground}."
         return Strength(Sort.FIELDS, *worst, distance, "near field", why, said)
-    margin = figures["envelope_margin_db"]
+    margin = bounds.envelope_margin_db
     raised = max(worst) * 10 ** (margin / 10)
     if stands_on_ground(antenna):
-        beside = density_w_m2(1.0, figures["dipole_gain"], distance, figures["partial_reflection"])
+        beside = density_w_m2(1.0, bounds.dipole_gain, distance, bounds.partial_reflection)
         why = (
             "A wire stands on real ground: the larger of the field over perfect ground, with "
             f"{margin:g} dB, and the far-field formula beside a vertical."

@@ -19,6 +19,7 @@ from checklist.calculations.exposure.model import (
     Place,
 )
 from checklist.calculations.exposure.power import power_at_antenna
+from checklist.calculations.exposure.stopping import go_on
 from checklist.calculations.exposure.strength import Refused, Strength
 from checklist.calculations.kinds import Outcome
 
@@ -100,6 +101,7 @@ def contribution(
     figures: Figures,
 ) -> Contribution:
     """Return what one emission does at a place against every table of the tier."""
+    go_on()
     antenna = emission.antenna
     distance = antenna_distance_m(antenna, place)
     power = power_at_antenna(emission, figures)
@@ -125,6 +127,7 @@ def contribution(
         tuple(held),
         refused,
         power.used if power else (),
+        emission.heading_of,
     )
 
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import partial
 
+from checklist.calculations.exposure.codec import NOT_KEPT
 from checklist.calculations.exposure.figures import Figures, figures
 from checklist.calculations.exposure.limits import LimitSet, NotCovered
 from checklist.calculations.exposure.model import (
@@ -20,7 +21,7 @@ from checklist.calculations.exposure.model import (
 from checklist.calculations.exposure.places import Total, judge, tier_of
 from checklist.calculations.exposure.power import PowerRefused, on_fraction, on_time_counts
 from checklist.calculations.exposure.search import first_height_m, first_step_m, is_met
-from checklist.calculations.exposure.turning import good_arcs
+from checklist.calculations.exposure.turning import good_arcs, good_sectors
 from checklist.calculations.exposure.variants import (
     middle,
     moved,
@@ -34,6 +35,7 @@ from checklist.rulebook import Book
 
 _HALVINGS = 24
 _LEAST_SHARE = 1e-6
+_NO_SCENE = Scene((), ())
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,8 +51,8 @@ class Remedy:
     fraction: float
     """What the same engine then finds at the place."""
 
-    scene: Scene
-    """The station with the remedy applied; a moved place is in it too."""
+    scene: Scene = field(default=_NO_SCENE, compare=False, metadata=NOT_KEPT)
+    """The station with the remedy applied; a moved place is in it too. Empty when read back."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,8 +110,12 @@ class _Work:
     share: float
 
     @property
+    def now(self) -> Total:
+        return self.judged(self.scene)
+
+    @property
     def emission(self) -> Emission | None:
-        total = self.judged(self.scene)
+        total = self.now
         deciding = total.deciding
         refused = next((c for c in total.contributions if c.refused), None)
         name = deciding.emission if deciding else (refused.emission if refused else "")
@@ -127,7 +133,7 @@ class _Work:
             return None
         watts = _floor(emission.power_w * factor)
         scene = self._changed(emission, lambda e: replace(e, power_w=watts))
-        said = f"{emission.name}: at most {watts:g} W instead of {emission.power_w:g} W"
+        said = f"{emission.written_name}: at most {watts:g} W instead of {emission.power_w:g} W"
         return self._remedy("less power", said, watts, "W", scene)
 
     def mode(self, emission: Emission) -> Remedy | None:
@@ -138,7 +144,8 @@ class _Work:
             except PowerRefused:  # a carrier power says nothing for this mode
                 continue
             if suffices:
-                said = f"{emission.name}: {mode}, duty factor {duty.number:.0%}, or a lower one"
+                name = emission.written_name
+                said = f"{name}: {mode}, duty factor {duty.number:.0%}, or a lower one"
                 return self._remedy("another mode", said, duty.number, "", scene)
         return None
 
@@ -164,22 +171,26 @@ class _Work:
         seconds = _floor(factor * now * window)
         scene = self._changed(emission, lambda e: with_timing(e, OnTime(seconds, window)))
         said = (
-            f"{emission.name}: at most {seconds:g} s on the air in any {window / 60:g} min, "
-            f"instead of {now * window:.0f} s"
+            f"{emission.written_name}: at most {seconds:g} s on the air in any "
+            f"{window / 60:g} min, instead of {now * window:.0f} s"
         )
         return self._remedy("shorter overs", said, seconds, "s", scene)
 
     def height(self, emission: Emission) -> Remedy | None:
-        metres = first_height_m(self.scene, self.place, self.limits, self.figures, self.share)
+        metres = first_height_m(
+            self.scene, self.place, self.now, self.limits, self.figures, self.share
+        )
         if metres is None:
             return None
         name = emission.antenna.name
         scene = with_antenna(self.scene, name, lambda a: raised(a, metres))
-        said = f"{name}: {metres:g} m higher, as steps up to 32 m were tried"
+        said = f"{name}: {metres:g} m higher"
         return self._remedy("a higher antenna", said, metres, "m", scene)
 
     def distance(self, emission: Emission) -> Remedy | None:
-        metres = first_step_m(self.scene, self.place, self.limits, self.figures, self.share)
+        metres = first_step_m(
+            self.scene, self.place, self.now, self.limits, self.figures, self.share
+        )
         if metres is None:
             return None
         there = moved(self.place, middle(emission.antenna), metres)
@@ -187,12 +198,14 @@ class _Work:
         scene = replace(self.scene, places=places)
         said = (
             f"{self.place.name}: {_ceil(metres):g} m farther from {emission.antenna.name}, with a "
-            "barrier that somebody put there and signs, so that nobody comes nearer"
+            "barrier that somebody put there and signs, so that nobody comes nearer."
         )
         fraction = self.judged(scene, there).fraction
         return Remedy("people kept out", said, _ceil(metres), "m", fraction or 0.0, scene)
 
     def turn(self, emission: Emission) -> Remedy | None:
+        if emission.heading_of:
+            return self._sector(emission)
         arcs = good_arcs(self.scene, self.place, emission, self.limits, self.figures, self.share)
         if not arcs:
             return None
@@ -202,6 +215,20 @@ class _Work:
             "where it points now, and the rotator locked to that sector"
         )
         return self._remedy("turned away", said, last - first, "deg", scene)
+
+    def _sector(self, emission: Emission) -> Remedy | None:
+        sectors = good_sectors(self.scene, emission, self.now, self.share)
+        if not sectors:
+            return None
+        first, last, scene = max(sectors, key=lambda one: (one[1] - one[0]) % 360)
+        name = emission.antenna.name
+        between = f"from {first:g} to {last:g} degrees, clockwise"
+        said = (
+            f"{name}: turned only to bearings {between}, and the rotator locked to that sector"
+            if first != last
+            else f"{name}: kept at the bearing of {first:g} degrees, and locked there"
+        )
+        return self._remedy("locked to a sector", said, (last - first) % 360, "deg", scene)
 
     def gain(self, emission: Emission) -> Remedy | None:
         antenna = emission.antenna

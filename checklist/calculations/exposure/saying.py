@@ -52,6 +52,16 @@ def unverified(total: Total, limits: LimitSet) -> tuple[str, ...]:
     return tuple(found)
 
 
+def clubs_own(limits: LimitSet) -> tuple[str, ...]:
+    """Return a caution where the limits are a club's own: what the law asks is another question."""
+    if not limits.is_clubs:
+        return ()
+    return (
+        f"The limits are the club's own set, “{limits.name}”. Whether the law asks for more was "
+        "not looked at: evaluate with the limits in force as well.",
+    )
+
+
 def percent(fraction: float) -> str:
     """Return a fraction in percent to three digits, rounded up: never milder than it is."""
     number = fraction * 100

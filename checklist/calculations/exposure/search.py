@@ -7,7 +7,13 @@ from collections.abc import Callable, Sequence
 from checklist.calculations.exposure.figures import Figures
 from checklist.calculations.exposure.limits import LimitSet
 from checklist.calculations.exposure.model import Antenna, Place, Scene, Wires
-from checklist.calculations.exposure.places import Total, judge
+from checklist.calculations.exposure.places import (
+    Total,
+    contribution,
+    judge,
+    summed,
+    tier_of,
+)
 from checklist.calculations.exposure.variants import middle, moved, raised, with_antenna
 from checklist.calculations.kinds import Outcome
 
@@ -16,7 +22,7 @@ STEPS_M = (0.25, 0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 16.0, 24.0, 32.0,
            96.0, 128.0, 192.0)
 # fmt: on
 HEIGHTS_M = (0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 16.0, 24.0, 32.0)
-HEIGHTS_OF_WIRES_M = (1.0, 2.0, 4.0, 8.0, 16.0, 32.0)
+HEIGHTS_OF_WIRES_M = (1.0, 2.0, 4.0, 8.0, 16.0, 32.0, 64.0)
 """Fewer: over ground the currents are found anew at each height."""
 
 _REFINEMENTS = 4
@@ -30,13 +36,14 @@ def is_met(total: Total, share: float) -> bool:
 
 
 def first_step_m(
-    scene: Scene, place: Place, limits: LimitSet, figures: Figures, share: float
+    scene: Scene, place: Place, total: Total, limits: LimitSet, figures: Figures, share: float
 ) -> float | None:
     """Return how many metres farther from the deciding antenna `share` is met and stays met.
 
-    None where no step up to 192 m does, or where it is not shown.
+    `total` is what was found at the place. None where no step up to 192 m does, or where it is
+    not shown.
     """
-    antenna = _decisive(scene, place, limits, figures)
+    antenna = _decisive(scene, total)
     if antenna is None:
         return None
     origin = middle(antenna)
@@ -49,14 +56,14 @@ def first_step_m(
 
 
 def first_height_m(
-    scene: Scene, place: Place, limits: LimitSet, figures: Figures, share: float
+    scene: Scene, place: Place, total: Total, limits: LimitSet, figures: Figures, share: float
 ) -> float | None:
     """Return how many metres higher the deciding antenna meets `share`, and stays so above.
 
-    None where no step up to 32 m does, where it is not shown, or where the antenna stands on
-    the ground and cannot rise.
+    `total` is what was found at the place. None where no step does, where it is not shown, or
+    where the antenna stands on the ground and cannot rise.
     """
-    antenna = _decisive(scene, place, limits, figures)
+    antenna = _decisive(scene, total)
     if antenna is None:
         return None
     if isinstance(antenna, Wires) and any(
@@ -67,9 +74,24 @@ def first_height_m(
 
     def good(metres: float) -> bool | None:
         higher = with_antenna(scene, name, lambda a: raised(a, metres))
-        return _state(judge(higher.emissions, place, scene.ground, limits, figures), share)
+        return _state(again(higher, total, name, place, limits, figures), share)
 
     return _first(good, HEIGHTS_OF_WIRES_M if isinstance(antenna, Wires) else HEIGHTS_M, 0)
+
+
+def again(
+    changed: Scene, before: Total, antenna: str, place: Place, limits: LimitSet, figures: Figures
+) -> Total:
+    """Return the total where one antenna was changed; what others do at the place stands."""
+    tier, _ = tier_of(place)
+    return summed(
+        tuple(
+            contribution(e, place, tier, changed.ground, limits, figures)
+            if e.antenna.name == antenna
+            else stood
+            for e, stood in zip(changed.emissions, before.contributions, strict=True)
+        )
+    )
 
 
 def _state(total: Total, share: float) -> bool | None:
@@ -107,8 +129,7 @@ def _first(
     return found
 
 
-def _decisive(scene: Scene, place: Place, limits: LimitSet, figures: Figures) -> Antenna | None:
-    total = judge(scene.emissions, place, scene.ground, limits, figures)
+def _decisive(scene: Scene, total: Total) -> Antenna | None:
     if any(c.power is None for c in total.contributions):
         return None  # an unknown power is unknown everywhere: no step would show anything
     refused = [c.emission for c in total.contributions if c.refused]

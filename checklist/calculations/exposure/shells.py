@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 from itertools import product
 
 import numpy as np
@@ -21,6 +22,7 @@ from checklist.calculations.exposure.near import (
     densities,
     greatest_gain,
 )
+from checklist.calculations.exposure.ownframe import own_frame
 from checklist.calculations.exposure.strength import Refused, Sort, Strength
 from checklist.calculations.exposure.wires import GeometryRefused, refuse_bad_geometry
 
@@ -69,14 +71,25 @@ def worst_by_distance(
     antenna: Wires, frequency_hz: float, ground: Ground, figures: Figures
 ) -> list[tuple[float, Strength]]:
     """Return distances from the nearest wire with the worst strength there, for one watt."""
+    margin_db = figures["envelope_margin_db"] if ground is Ground.REAL else 0.0
+    span = (figures["nearest_wavelengths"], figures["farthest_wavelengths"])
+    own = own_frame(antenna, ground is not Ground.NONE).antenna
+    return list(_curve(own, frequency_hz, ground, margin_db, span))
+
+
+@lru_cache(maxsize=64)
+def _curve(
+    antenna: Wires,
+    frequency_hz: float,
+    ground: Ground,
+    margin_db: float,
+    span: tuple[float, float],
+) -> tuple[tuple[float, Strength], ...]:
+    """Return the same in the antenna's own frame: it is the same curve for every heading."""
     wavelength = SPEED_OF_LIGHT / frequency_hz
-    margin = 10 ** (figures["envelope_margin_db"] / 10) if ground is Ground.REAL else 1.0
+    margin = 10 ** (margin_db / 10)
     sort = Sort.ENVELOPE if ground is Ground.REAL else Sort.FIELDS
-    distances = np.geomspace(
-        figures["nearest_wavelengths"] * wavelength,
-        figures["farthest_wavelengths"] * wavelength,
-        _STEPS,
-    )
+    distances = np.geomspace(span[0] * wavelength, span[1] * wavelength, _STEPS)
     shells = [_shell(antenna, float(d), ground) for d in distances]
     found = densities(antenna, frequency_hz, np.concatenate(shells), ground, MESHES[1])
     edges = np.cumsum([0, *(len(s) for s in shells)])
@@ -86,7 +99,7 @@ def worst_by_distance(
             se = float(found.se_w_m2[first:after].max()) * margin
             sh = float(found.sh_w_m2[first:after].max()) * margin
             curve.append((float(d), Strength(sort, se, sh, float(d), "near field", "")))
-    return curve
+    return tuple(curve)
 
 
 def strengths(

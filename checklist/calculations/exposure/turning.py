@@ -4,12 +4,19 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from itertools import takewhile
 
 from checklist.calculations.exposure.figures import Figures
 from checklist.calculations.exposure.held import Contribution
 from checklist.calculations.exposure.limits import LimitSet
 from checklist.calculations.exposure.model import Emission, Place, Scene, Wires
-from checklist.calculations.exposure.places import contribution, judge, summed, tier_of
+from checklist.calculations.exposure.places import (
+    Total,
+    contribution,
+    judge,
+    summed,
+    tier_of,
+)
 from checklist.calculations.exposure.search import is_met
 from checklist.calculations.exposure.variants import middle, turned, with_antenna
 
@@ -46,6 +53,51 @@ def good_arcs(
         (first, last, _scene_turned(scene, antenna.name, (first + last) / 2))
         for first, last in _arcs(good)
     ]
+
+
+def good_sectors(scene: Scene, emission: Emission, total: Total, share: float) -> list[Arc]:
+    """Return the sectors of bearings, clockwise, in which a beam that turns keeps the share.
+
+    Of the headings that the beam counts at; `total` is what they all do at the place. First and
+    last bearing in degrees, and the scene with these headings alone.
+    """
+    name = emission.antenna.name
+    bearings = [
+        e.bearing_deg
+        for e in scene.emissions
+        if e.heading_of == emission.heading_of and e.bearing_deg is not None
+    ]
+
+    def kept(chosen: set[float]) -> list[bool]:
+        return [e.antenna.name != name or e.bearing_deg in chosen for e in scene.emissions]
+
+    def met(bearing: float) -> bool:
+        stays = zip(total.contributions, kept({bearing}), strict=True)
+        return is_met(summed(tuple(c for c, stay in stays if stay)), share)
+
+    good = [met(bearing) for bearing in bearings]
+    if all(good) or not any(good):
+        return []
+    step = bearings[1] - bearings[0]
+    is_circle = abs(len(bearings) * step - 360) < step / 2
+    sectors = []
+    for run in _runs(good, is_circle=is_circle):
+        chosen = {bearings[i] for i in run}
+        stays = zip(scene.emissions, kept(chosen), strict=True)
+        left = replace(scene, emissions=tuple(e for e, stay in stays if stay))
+        sectors.append((bearings[run[0]], bearings[run[-1]], left))
+    return sectors
+
+
+def _runs(good: list[bool], *, is_circle: bool) -> list[list[int]]:
+    """Return the runs of good ones by their places in the list, over its end on a circle."""
+    count = len(good)
+    begins = [i for i in range(count) if good[i] and not (good[i - 1] and (i or is_circle))]
+    runs = []
+    for begin in begins:
+        after = (begin + n for n in range(count) if is_circle or begin + n < count)
+        runs.append([i % count for i in takewhile(lambda i: good[i % count], after)])
+    return runs
 
 
 def _scene_turned(scene: Scene, name: str, degrees: float) -> Scene:

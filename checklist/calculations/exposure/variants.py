@@ -70,8 +70,9 @@ def with_antenna(scene: Scene, name: str, change: Callable[[Antenna], Antenna]) 
 
 
 def with_emission(scene: Scene, name: str, change: Callable[[Emission], Emission]) -> Scene:
-    """Return the scene with one emission changed."""
-    changed = tuple(change(e) if e.name == name else e for e in scene.emissions)
+    """Return the scene with one emission changed, at all its headings where it has several."""
+    written = next((e.written_name for e in scene.emissions if e.name == name), name)
+    changed = tuple(change(e) if e.written_name == written else e for e in scene.emissions)
     return replace(scene, emissions=changed)
 
 
