@@ -95,13 +95,24 @@ class Judgement:
         said = f"{what} {held}, needs {shown} ({need_name})"
         return self._judge(got.si >= need.si, _ratio(need.si, got.si), said, f"{what}: {need_name}")
 
+    def is_beyond(self, what: str, got: Number, mark: Number, mark_name: str) -> bool:
+        """Note a comparison that may caution and never stops; return whether `got` is above it."""
+        beyond = got.si > mark.si
+        self.lines.append(
+            f"for a caution: {what} {near(got)} against {near(mark)} ({mark_name}): "
+            f"{'beyond' if beyond else 'not beyond'}"
+        )
+        return beyond
+
     def met(self, sentence: str, rule: str) -> None:
         """Note a rule that is met and is no comparison of numbers; any comparison outranks it."""
+        self.lines.append(f"met: {sentence}")
         if self._tightest is None:
             self._tightest = (Fraction(0), sentence, rule)
 
     def over(self, sentence: str, decided_by: str) -> None:
         """Stop for a reason that is no comparison of numbers."""
+        self.lines.append(f"not met: {sentence}")
         self._over.append(sentence)
         self._decided_over = self._decided_over or decided_by
 
@@ -134,6 +145,7 @@ class Judgement:
 
     def _judge(self, passes: bool, ratio: Fraction, said: str, decides: str) -> bool:
         sentence = f"{said[0].upper()}{said[1:]}."
+        self.lines.append(f"compare: {said}: {'holds' if passes else 'does not hold'}")
         if self._tightest is None or ratio >= self._tightest[0]:
             self._tightest = (ratio, sentence, decides)
         if not passes:

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import cache
 from importlib import import_module
 from importlib.abc import SourceLoader
 from importlib.util import find_spec
 from pkgutil import iter_modules
 from types import CodeType, FunctionType
 
-from checklist.calculations.kinds import Calculation, Input
+from checklist.calculations.kinds import Calculation, Given, Input, Result
 from checklist.rulebook import Book, Table, Value
 
 _OURS = "checklist.calculations"
@@ -46,9 +47,15 @@ def addresses_read(calculation: Calculation, book: Book) -> frozenset[str]:
     name) that are put together. An address may so be named that no input ever leads to; one
     that is read and not named is what a test looks for, with a RecordingBook.
     """
-    texts = {text for text in _texts(calculation.compute, set()) if text}
+    texts = set(_texts_reached(calculation.compute))
     texts |= {choice for wanted in calculation.inputs for choice in _choices(wanted)}
     return frozenset(a for a in (*book.values, *book.tables) if _can_be_made(a, texts))
+
+
+@cache
+def _texts_reached(compute: Callable[[Given, Book], Result]) -> frozenset[str]:
+    """Return every text that the code can reach, looked up once: code does not change."""
+    return frozenset(text for text in _texts(compute, set()) if text)
 
 
 def addresses_in(modules: Iterable[str], book: Book) -> frozenset[str]:

@@ -33,6 +33,8 @@ from checklist.calculations.electrical.meter_category import METER_CATEGORY
 from checklist.calculations.electrical.stored_energy import STORED_ENERGY
 from checklist.calculations.electrical.voltage_drop import VOLTAGE_DROP
 from checklist.calculations.kinds import Calculation
+from checklist.calculations.radio.exemption import EXEMPTION
+from checklist.calculations.radio.power_density import POWER_DENSITY
 from checklist.calculations.refusals import UnknownCalculation
 from checklist.calculations.tower.anchor import ANCHOR
 from checklist.calculations.tower.fall_clearance import FALL_CLEARANCE
@@ -90,6 +92,8 @@ CALCULATIONS: dict[str, Calculation] = {
         WIND_LIMIT,
         HEAT_INDEX,
         WIND_CHILL,
+        POWER_DENSITY,
+        EXEMPTION,
     )
 }
 """In the order in which they are listed to people."""

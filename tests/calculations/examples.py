@@ -199,10 +199,24 @@ WITHIN: dict[str, dict[str, str]] = {
     "wind-limit": {"gust": "12 mph", "work": "climbing", "own-limit": "15 mph"},
     "heat-index": {"temperature": "88 degF", "humidity": "60 %", "sun": "shade"},
     "wind-chill": {"temperature": "30 degF", "wind": "10 mph"},
+    "power-density": {
+        "power": "100 W",
+        "gain": "6 dBi",
+        "distance": "20 m",
+        "frequency": "146 MHz",
+        "ground": "full",
+        "limit": "0.2 mW/cm2",
+    },
 }
 """Missing are the pictures that never find anything within: those stand below alone."""
 
 OTHERS: dict[str, dict[str, str]] = {
+    "exposure-exemption": {
+        "power": "10 W",
+        "gain": "0 dBd",
+        "distance": "20 m",
+        "frequency": "146 MHz",
+    },
     "carbon-monoxide": {
         "place": "inside",
         "volume": "3200 ft3",

@@ -35,7 +35,8 @@ def _compute(inputs: Given, book: Book) -> Result:
     column = "short" if span < long else "long"
     needed = judgement.cell(book.table("bonding/transmitting-wire").row(material), column)
     judgement.lines.append(
-        f"{material}, span {span.text()}: at least {gauge_text(int(needed.value))}"
+        f"{material}, span {span.text()}, the {column} column (long from {long.text()} on): "
+        f"at least {gauge_text(int(needed.value))}"
     )
     judgement.output("gauge", "thinnest wire allowed", needed, "down")
     if awg:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from checklist.calculations.bonding.gauge import SIZES, area_cmil, gauge_text
-from checklist.calculations.judging import Computed, Judgement
+from checklist.calculations.bonding.gauge import SIZES, area_cmil, diameter_in, gauge_text
+from checklist.calculations.judging import Computed, Judgement, near
 from checklist.calculations.kinds import Calculation, Given, Input, Result
 from checklist.calculations.refusals import InputRefused
 from checklist.quantities import Quantity
@@ -133,7 +133,12 @@ def _hold(judgement: Judgement, awg: str, needed: Quantity, material: str) -> No
     if needed.value > 0:
         judgement.output("gauge", f"thinnest {material} allowed", needed, "down")
     judgement.output("area", "its area", area)
-    judgement.lines.append(f"thinnest {material}: {gauge_text(int(needed.value))}")
+    number = int(needed.value)
+    judgement.lines.append(f"thinnest {material}: {gauge_text(number)}")
+    judgement.lines.append(
+        f"its diameter: 0.005 in x 92^((36 - {number}) / 39) = {diameter_in(number):.5g} in"
+    )
+    judgement.lines.append(f"its area: (1000 x {diameter_in(number):.5g})^2 = {near(area)}")
     if not awg:
         return
     has = Quantity.of(SIZES[awg], "AWG")

@@ -64,7 +64,11 @@ def _gap(judgement: Judgement, first: str, second: str, book: Book) -> Computed:
         other["high"].si - one["low"].si,
     )
     gap = Computed(max(pairs), "V")
-    judgement.lines.append(f"{first} to {second}: {near(gap)} in the anodic index")
+    lower, upper = (one, other) if pairs[1] >= pairs[0] else (other, one)
+    judgement.lines.append(
+        f"{first} to {second}, in the anodic index: {upper['high'].text()} - "
+        f"{lower['low'].text()} = {near(gap)}"
+    )
     judgement.output("gap", "difference in the anodic index", gap)
     return gap
 
@@ -74,7 +78,8 @@ def _hold(judgement: Judgement, gap: Computed, place: str, book: Book) -> None:
     limit = judgement.cell(rows[place], "gap")
     widest = judgement.cell(rows["controlled"], "gap")
     judgement.at_most("difference of the metals", gap, widest, "the most that any place allows")
-    if limit.si < gap.si <= widest.si:
+    beyond = judgement.is_beyond("difference of the metals", gap, limit, f"{place} at most")
+    if beyond and gap.si <= widest.si:
         judgement.caution(
             f"The difference {high(gap)} is over {limit.text()}, the most for {place}: separate "
             "them by a listed bimetal clamp or a tinned or stainless piece."

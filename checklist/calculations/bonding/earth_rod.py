@@ -60,6 +60,10 @@ def _compute(inputs: Given, book: Book) -> Result:
         judgement.unknown("the resistivity of the soil")
     if length is None or diameter is None:
         return judgement.result()
+    if soils:
+        metres, radius = length.number("m"), diameter.number("m") / 2
+        judgement.lines.append(f"length: {length.text()} = {metres:.5g} m")
+        judgement.lines.append(f"radius: {diameter.text()} / 2 = {radius:.5g} m")
     for name, resistivity in soils.items():
         _resistance(judgement, name, resistivity, (length, diameter))
     judgement.caution(
@@ -73,6 +77,7 @@ def _thickness(judgement: Judgement, diameter: Quantity, book: Book) -> None:
     listed = judgement.value(book.value("earth/listed-rod-diameter"))
     unlisted = judgement.value(book.value("earth/rod-diameter"))
     judgement.at_least("diameter of the rod", diameter, listed, "NEC 250.52, a listed rod")
+    judgement.lines.append(f"below {unlisted.text()} only a listed rod: {diameter.text()}")
     if listed <= diameter < unlisted:
         judgement.caution(f"Thinner than {unlisted.text()}, a rod must be listed: see its mark.")
 
@@ -96,8 +101,8 @@ def _resistance(
     words = {"lowest": " in the best such soil", "highest": " in the worst such soil"}
     judgement.output(name, f"resistance of the rod{words.get(name, '')}", ohms)
     judgement.lines.append(
-        f"{resistivity.text()}: rho / (2 pi x {length:.4g} m) x (ln(4 x {length:.4g} m / "
-        f"{diameter / 2:.4g} m) - 1) = {near(ohms)}"
+        f"{resistivity.text()}: {resistivity.number('ohm m'):.5g} ohm m / (2 pi x "
+        f"{length:.5g} m) x (ln(4 x {length:.5g} m / {diameter / 2:.5g} m) - 1) = {near(ohms)}"
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from checklist.calculations.bonding.rods import two_rods
+from checklist.calculations.bonding.rods import one_rod, two_rods
 from checklist.calculations.judging import Computed, Judgement, near
 from checklist.calculations.kinds import Calculation, Given, Input, Result
 from checklist.calculations.refusals import InputRefused
@@ -70,6 +70,7 @@ def _compute(inputs: Given, book: Book) -> Result:
 def _advise(judgement: Judgement, spacing: Quantity, length: Quantity, book: Book) -> None:
     times = judgement.value(book.value("earth/better-spacing"))
     better = Computed(length.to("ft") * times.si, "ft")
+    judgement.lines.append(f"better apart: {times.value} x {length.text()} = {near(better)}")
     if spacing.si < better.si:
         judgement.caution(
             f"Rods nearer than {near(better)}, {times.value} rod lengths, share the same soil."
@@ -90,15 +91,38 @@ def _resistance(
         judgement.unknown("their resistance", "has no formula here: they are nearer than long")
         return
     elif resistivity is not None and diameter is not None:
-        sizes = (q.number("m") for q in (length, diameter, spacing))
+        sizes = tuple(q.number("m") for q in (length, diameter, spacing))
         ohms = Computed(Fraction(two_rods(resistivity.number("ohm m"), *sizes)), "ohm")
-        judgement.lines.append(f"two rods, s > L: {near(ohms)}")
+        judgement.lines += _two_rod_lines(resistivity, (length, diameter, spacing), ohms)
     elif one is not None and rods is not None:
         ohms = _by_factor(judgement, one, int(rods.si), book)
     if ohms is None:
         judgement.unknown("the resistance of the rods together")
         return
     judgement.output("resistance", "resistance of all rods together", ohms)
+
+
+def _two_rod_lines(
+    resistivity: Quantity, sizes: tuple[Quantity, Quantity, Quantity], ohms: Computed
+) -> list[str]:
+    """Return the arithmetic of two rods: half of one, and what the other adds."""
+    length, diameter, spacing = (q.number("m") for q in sizes)
+    rho = resistivity.number("ohm m")
+    one = one_rod(rho, length, diameter)
+    mutual = float(ohms.exact) - one / 2
+    share = (length / spacing) ** 2
+    return [
+        f"length: {sizes[0].text()} = {length:.5g} m",
+        f"radius: {sizes[1].text()} / 2 = {diameter / 2:.5g} m",
+        f"distance: {sizes[2].text()} = {spacing:.5g} m",
+        f"soil: {resistivity.text()} = {rho:.5g} ohm m",
+        f"one rod: {rho:.5g} ohm m / (2 pi x {length:.5g} m) x (ln(4 x {length:.5g} m / "
+        f"{diameter / 2:.5g} m) - 1) = {one:.5g} ohm",
+        f"(L / s)^2 = ({length:.5g} m / {spacing:.5g} m)^2 = {share:.5g}",
+        f"the other adds: {rho:.5g} ohm m / (4 pi x {spacing:.5g} m) x (1 - {share:.5g} / 3 + 2 x "
+        f"{share:.5g}^2 / 5) = {mutual:.5g} ohm",
+        f"R = {one:.5g} ohm / 2 + {mutual:.5g} ohm = {near(ohms)}",
+    ]
 
 
 def _by_factor(judgement: Judgement, one: Quantity, rods: int, book: Book) -> Computed | None:

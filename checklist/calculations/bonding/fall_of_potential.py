@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from checklist.calculations.judging import Computed, Judgement, high, near
+from checklist.calculations.judging import Computed, Judgement, near
 from checklist.calculations.kinds import Calculation, Given, Input, Result
 from checklist.quantities import Quantity
 from checklist.rulebook import Book
@@ -57,6 +57,7 @@ def _place(judgement: Judgement, probe: Quantity, size: Quantity | None, book: B
     if size is not None:
         times = judgement.value(book.value("earth/probe-distance"))
         need = Computed(size.to(unit) * times.si, unit)
+        judgement.lines.append(f"{times.value} x {size.text()} = {near(need)}")
         judgement.at_least(
             "distance of the current probe", probe, need, f"{times.value} x the electrode's size"
         )
@@ -68,12 +69,15 @@ def _agreement(judgement: Judgement, inputs: Given, book: Book) -> None:
         judgement.unknown("a reading at 52, 62 or 72 %")
     if middle is None:
         return
+    judgement.lines.append(f"measured at 62 %: {middle.text()}")
     judgement.output("resistance", "measured resistance to earth", middle)
     most = judgement.value(book.value("earth/probe-agreement"))
     for reading in around:
         if reading is not None:
             off = Computed(abs(reading.si - middle.si) / middle.si * 100, "%")
-            judgement.lines.append(f"{reading.text()} against {middle.text()}: {high(off)} off")
+            judgement.lines.append(
+                f"|{reading.text()} - {middle.text()}| / {middle.text()} = {near(off)}"
+            )
             judgement.at_most("readings apart by", off, most, "else move the current probe out")
 
 

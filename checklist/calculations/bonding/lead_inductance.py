@@ -91,12 +91,15 @@ def _compute(inputs: Given, book: Book) -> Result:
     if frequency is not None:
         ohms = Computed(Fraction(2 * pi * microhenries) * frequency.si / 10**6, "ohm")
         judgement.output("reactance", f"reactance at {frequency.text()}", ohms)
-        judgement.lines.append(f"X = 2 pi x {frequency.text()} x L = {near(ohms)}")
+        henries = near(_microhenries(microhenries))
+        judgement.lines.append(f"X = 2 pi x {frequency.text()} x {henries} = {near(ohms)}")
         _advise(judgement, length, frequency, book)
     if slope is not None:
         volts = Computed(Fraction(microhenries) * slope.si / 10**9, "kV")
         judgement.output("voltage", f"voltage along the lead at {slope.text()}", volts)
-        judgement.lines.append(f"V = L x {slope.text()} = {near(volts)}")
+        judgement.lines.append(
+            f"V = {near(_microhenries(microhenries))} x {slope.text()} = {near(volts)}"
+        )
     judgement.unknown(
         "whether the lead is short enough", "has no published limit: shorter, wider and straight"
     )
@@ -105,24 +108,45 @@ def _compute(inputs: Given, book: Book) -> Result:
 
 def _inductance(judgement: Judgement, inputs: Given, length: Quantity) -> float | None:
     inches = length.number("in")
+    judgement.lines.append(f"length: {length.text()} = {inches:.5g} in")
     if inputs.word("shape") == "strap":
         width, thickness = inputs.quantity("width"), inputs.quantity("thickness")
         if width is None or thickness is None:
             return None
-        low = strap_inductance(inches, width.number("in"), thickness.number("in"))
+        w, t = width.number("in"), thickness.number("in")
+        low = strap_inductance(inches, w, t)
+        words = (
+            f"{_MICROHENRY_PER_INCH} x {inches:.5g} in x (ln(2 x {inches:.5g} / {w + t:.5g}) "
+            f"+ 0.5 + 0.2235 x {w + t:.5g} / {inches:.5g})"
+        )
+        judgement.lines.append(
+            f"width and thickness: {width.text()} + {thickness.text()} = {w + t:.5g} in"
+        )
     elif (diameter := _diameter(inputs)) is not None and inputs.word("shape"):
         low = wire_inductance(inches, diameter, 0.75)
+        words = f"{_wire_words(inches, diameter)} - 0.75)"
+        judgement.lines.append(_diameter_line(inputs, diameter))
         at_radio = _microhenries(wire_inductance(inches, diameter, 1.0))
         judgement.output("inductance-radio", "inductance at radio frequency", at_radio)
         judgement.lines.append(
-            f"0.00508 x {inches:.5g} in x (ln(4 x {inches:.5g} / {diameter:.4g}) - 1.00) = "
-            f"{near(at_radio)}"
+            f"at radio frequency: {_wire_words(inches, diameter)} - 1.00) = {near(at_radio)}"
         )
     else:
         return None
     judgement.output("inductance", "inductance, the larger figure", _microhenries(low))
-    judgement.lines.append(f"L = {near(_microhenries(low))}")
+    judgement.lines.append(f"L = {words} = {near(_microhenries(low))}")
     return low
+
+
+def _wire_words(inches: float, diameter: float) -> str:
+    return f"{_MICROHENRY_PER_INCH} x {inches:.5g} in x (ln(4 x {inches:.5g} / {diameter:.5g})"
+
+
+def _diameter_line(inputs: Given, diameter: float) -> str:
+    awg, typed = inputs.word("awg"), inputs.quantity("diameter")
+    if typed is not None:
+        return f"diameter: {typed.text()} = {diameter:.5g} in"
+    return f"diameter: 0.005 in x 92^((36 - {SIZES[awg]}) / 39) = {diameter:.5g} in"
 
 
 def _diameter(inputs: Given) -> float | None:
@@ -135,6 +159,9 @@ def _diameter(inputs: Given) -> float | None:
 def _advise(judgement: Judgement, length: Quantity | None, frequency: Quantity, book: Book) -> None:
     share = judgement.value(book.value("bonding/short-lead"))
     limit = Computed(Fraction(299792458) / frequency.si * share.si, "m")
+    judgement.lines.append(
+        f"short up to: {share.text()} x 299792458 m/s / {frequency.text()} = {near(limit)}"
+    )
     if length is not None and length.si > limit.si:
         judgement.caution(
             f"The lead is longer than {low(limit)}, {share.text()} of a wavelength at "

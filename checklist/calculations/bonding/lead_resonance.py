@@ -10,6 +10,7 @@ from checklist.quantities import Quantity
 from checklist.rulebook import Book
 
 _LIGHT = 299792458  # m/s, exact by the definition of the metre
+_C = f"{_LIGHT} m/s"
 
 _INPUTS = (
     Input("length", "the length of the lead from the equipment to the ground", "length", "8 ft",
@@ -38,9 +39,12 @@ def _compute(inputs: Given, book: Book) -> Result:
         judgement.unknown("one of the frequencies")
     if length is not None:
         unit = "ft" if length.unit.symbol in {"ft", "in", "yd", "mi"} else "m"
+        judgement.lines.append(f"length: {length.text()} = {length.number('m'):.5g} m")
         resonant = Computed(_LIGHT * factor.si / (4 * length.si) / 10**6, "MHz")
         judgement.output("resonance", "lowest resonance, a quarter wave", resonant, "nearest")
-        judgement.lines.append(f"c x {factor.value} / (4 x {length.text()}) = {near(resonant)}")
+        judgement.lines.append(
+            f"{_C} x {factor.value} / (4 x {length.number('m'):.5g} m) = {near(resonant)}"
+        )
         for number, frequency in enumerate(known, start=1):
             _band(judgement, number, (length, unit), (frequency, factor), book)
         _short(judgement, length, known, book)
@@ -60,11 +64,22 @@ def _band(
     quarter = Computed(metres / Computed(Fraction(1), unit).si, unit)
     meaning = f"quarter wave at {frequency.text()}, and its odd multiples, to avoid"
     judgement.output(f"quarter-{number}", meaning, quarter, "nearest")
-    judgement.lines.append(f"quarter wave at {frequency.text()}: {near(quarter)}")
+    judgement.lines.append(
+        f"quarter wave at {frequency.text()}: {_C} x {factor.value} / (4 x {frequency.text()}) = "
+        f"{near(quarter)}"
+    )
     waves = length.si / metres
     odd = max(2 * round((waves - 1) / 2) + 1, 1)
+    judgement.lines.append(
+        f"in quarter waves: {length.text()} / {near(quarter)} = {float(waves):.5g}; nearest odd "
+        f"number: {odd}"
+    )
     near_by = judgement.value(book.value("bonding/near-resonance"))
     said = f"{length.text()} is {float(waves):.3g} quarter waves at {frequency.text()}"
+    judgement.lines.append(
+        f"|{float(waves):.5g} - {odd}| = {float(abs(waves - odd)):.5g}, near up to "
+        f"{near_by.text()} of a quarter wave"
+    )
     if abs(waves - odd) <= near_by.si:
         judgement.caution(
             f"{said}, within {near_by.text()} of {odd}: it grounds nothing there, and the "
@@ -80,6 +95,7 @@ def _short(judgement: Judgement, length: Quantity, known: list[Quantity], book: 
     highest = max(known)
     share = judgement.value(book.value("bonding/short-lead"))
     limit = Computed(_LIGHT / highest.si * share.si, "m")
+    judgement.lines.append(f"short up to: {share.text()} x {_C} / {highest.text()} = {near(limit)}")
     judgement.met("It was held against the bands that are worked.", "the bands")
     if length.si > limit.si:
         judgement.caution(

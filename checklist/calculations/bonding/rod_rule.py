@@ -28,7 +28,9 @@ def _compute(inputs: Given, book: Book) -> Result:
         judgement.unknown("what electrodes there are")
     elif electrodes == "two-or-more":
         _two(judgement, inputs, book)
-        if resistance is not None and resistance > limit:
+        if resistance is not None and judgement.is_beyond(
+            "resistance", resistance, limit, "what one rod alone may have"
+        ):
             judgement.caution(
                 f"{given(resistance)} is over {limit.text()}: no limit for two electrodes, but "
                 "more or longer rods do better."

@@ -36,6 +36,7 @@ def _compute(inputs: Given, book: Book) -> Result:
             judgement.at_least("distance", distance, needed, "bond it, or keep it apart")
     if distance is not None:
         lead = judgement.value(book.value("bonding/lightning-lead"))
+        judgement.lines.append(f"a lead-in from lightning conductors: {lead.text()} at least")
         if distance < lead:
             judgement.caution(
                 f"{given(distance)} is below {given(lead)}: an antenna's lead-in stays that far "
@@ -61,7 +62,7 @@ def _needed(
         km = judgement.cell(book.table("bonding/side-flash-medium").row("solid"), "km")
         wall = Computed(needed.exact * km.si, unit)
         judgement.output("through-wall", "the same with the source's factor for a wall", wall)
-        judgement.lines.append(f"with Km {km.value} for a wall: {near(wall)}")
+        judgement.lines.append(f"Km for a wall: {near(needed)} x {km.value} = {near(wall)}")
         judgement.caution("Sources differ on walls: a wall is counted as air here.")
     return needed
 

@@ -32,11 +32,15 @@ def _compute(inputs: Given, book: Book) -> Result:
         metres = Fraction(2 * pi) * spacing.si * reading.si
         result = Computed(metres * 100, "ohm cm")
         judgement.lines.append(f"rho = 2 pi x {spacing.text()} x {reading.text()} = {near(result)}")
+        judgement.lines.append(
+            f"in ohm metres: {near(result)} / 100 = {near(Computed(metres, 'ohm m'))}"
+        )
         judgement.output("resistivity", "resistivity down to about that distance", result)
         judgement.output("in-metres", "the same in ohm metres", Computed(metres, "ohm m"))
     if spacing is not None and depth is not None:
         share = judgement.value(book.value("earth/probe-depth-share"))
         most = Computed(spacing.to("ft") * share.si, "ft")
+        judgement.lines.append(f"{share.text()} x {spacing.text()} = {near(most)}")
         judgement.at_most("depth of the probes", depth, most, f"{share.text()} of their distance")
     return judgement.result()
 

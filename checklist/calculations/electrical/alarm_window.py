@@ -31,6 +31,7 @@ def _compute(inputs: Given, book: Book) -> Result:
     if row is None:
         silent = judgement.value(book.value("alarms/silent-level"))
         time = judgement.value(book.value("alarms/silent-time"))
+        judgement.lines.append(f"at {silent.text()} and below: no sound for {time.text()}")
         how = f"for {time.text()}" if level <= silent else "for how long, no row says"
         judgement.caution(
             f"At {given(level)} an alarm stays silent, {how}: a silent alarm is not clean air."

@@ -60,7 +60,7 @@ def _compute(inputs: Given, book: Book) -> Result:
         air = Computed(factor.to("m3/h") * cells.si * current, "m3/h")
         judgement.lines.append(
             f"Q = {factor.text()} x {cells.value} cells x {gassing.text()} per Ah x "
-            f"{capacity.text()} / 1000 = {near(air)}"
+            f"{capacity.text()} / 1000 mA per A = {near(air)}"
         )
         judgement.output("air", "flow of outside air that is needed", air)
         _hold(judgement, inputs, air, book)
@@ -100,7 +100,10 @@ def _closed_room(judgement: Judgement, inputs: Given, book: Book) -> None:
     explosive = judgement.value(book.value("batteries/hydrogen-explosive"))
     hours = Computed(Fraction(room.to("m3")) * share.si / rate.exact, "h")
     judgement.output("closed-time", f"time to {share.text()} in the closed space", hours, "down")
-    judgement.lines.append(f"{share.text()} of {room.text()} after {near(hours)}")
+    held = Computed(Fraction(room.to("m3")) * share.si, "m3")
+    judgement.lines.append(f"hydrogen held: {share.text()} x {room.text()} = {near(held)}")
+    judgement.lines.append(f"{share.text()} after {near(held)} / {near(rate)} = {near(hours)}")
+    judgement.lines.append(f"explodes from {near(explosive)} on")
     judgement.caution(
         f"Closed, the space holds {share.text()} of hydrogen after {low(hours)} of such a charge; "
         f"{high(explosive)} explodes, and under a ceiling it is more."

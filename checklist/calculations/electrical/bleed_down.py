@@ -93,7 +93,7 @@ def _compute(inputs: Given, book: Book) -> Result:
     whole = in_parallel(known)
     if whole is not None:
         circuit = (float(whole), float(capacitance.si), float(start.si))
-        judgement.lines.append(f"R = {len(known)} in parallel = {near(Computed(whole, 'ohm'))}")
+        judgement.lines.append(f"R = {_parallel_words(known)} = {near(Computed(whole, 'ohm'))}")
         _times(judgement, inputs, circuit, start, book)
         _redundancy(judgement, known, circuit, book)
     return judgement.result()
@@ -145,9 +145,12 @@ def _times(
     rest = judgement.value(book.value("stored-energy/rest-voltage"))
     target = inputs.quantity("target-voltage") or rest
     time = _seconds(bleed_time(*circuit, target.number("V")))
-    judgement.lines.append(f"t to {target.text()} = R C ln(V0/V) = {near(time)}")
+    judgement.lines.append(f"t to {target.text()} = {_time_words(circuit, target)} = {near(time)}")
     judgement.output("time", f"planned wait until {target.text()}", time)
     to_rest = _seconds(bleed_time(*circuit, rest.number("V")))
+    if target != rest:
+        words = _time_words(circuit, rest)
+        judgement.lines.append(f"t to {rest.text()} = {words} = {near(to_rest)}")
     limit = _limit(judgement, start, book)
     judgement.at_most(f"time to {rest.text()}", to_rest, limit, "discharge benchmark, NEC 460")
     waited = inputs.quantity("waited")
@@ -155,9 +158,16 @@ def _times(
         # Below a microvolt the exponential has digits and no meaning.
         left = _volts(max(voltage_after(*circuit, waited.number("s")), _MICROVOLT))
         judgement.output("left", f"voltage left after {waited.text()}, at most", left)
-        judgement.lines.append(f"V after {waited.text()} = {near(left)} or less")
+        judgement.lines.append(
+            f"V after {waited.text()} = {circuit[2]:.6g} V x exp(-{waited.text()} / "
+            f"({circuit[0]:.5g} ohm x {circuit[1] * 1e6:.5g} uF)) = {near(left)} or less"
+        )
     after = _volts(voltage_after(*circuit, _TIME_CONSTANTS * circuit[0] * circuit[1]))
-    if after.si > rest.si:
+    judgement.lines.append(
+        f"V after {_TIME_CONSTANTS} R C = {circuit[2]:.6g} V x exp(-{_TIME_CONSTANTS}) = "
+        f"{near(after)}"
+    )
+    if judgement.is_beyond("after five time constants", after, rest, "rest"):
         judgement.caution(
             f"Five time constants would leave {high(after)}, over {rest.text()}: "
             "go by the voltage, not by the saying."
@@ -174,8 +184,26 @@ def _redundancy(
         judgement.caution("One bleeder alone: if it opens, the charge stays and nothing shows it.")
         return
     time = _seconds(bleed_time(float(without), circuit[1], circuit[2], rest.number("V")))
+    judgement.lines.append(
+        f"R with the strongest open = {_parallel_words(sorted(known)[1:])} = "
+        f"{near(Computed(without, 'ohm'))}"
+    )
+    words = _time_words((float(without), circuit[1], circuit[2]), rest)
+    judgement.lines.append(f"t to {rest.text()} with the strongest open = {words} = {near(time)}")
     judgement.output("one-open", "wait if the strongest bleeder has opened", time)
     judgement.caution(f"With the strongest bleeder open it takes {high(time)} to {low(rest)}.")
+
+
+def _parallel_words(resistances: list[Fraction]) -> str:
+    terms = " + ".join(f"1 / {near(Computed(r, 'ohm'))}" for r in resistances)
+    return f"1 / ({terms})"
+
+
+def _time_words(circuit: tuple[float, float, float], target: Quantity) -> str:
+    resistance, capacitance, start = circuit
+    held = f"{near(Computed(Fraction(resistance), 'ohm'))} x {capacitance * 1e6:.5g} uF"
+    low = ", not below 0" if start <= target.number("V") else ""
+    return f"{held} x ln({start:.6g} V / {target.text()}){low}"
 
 
 def _seconds(value: float) -> Computed:

@@ -30,10 +30,11 @@ def _compute(inputs: Given, book: Book) -> Result:
             judgement.unknown(f"the {name} of the bleeder")
     if voltage is not None and resistance is not None:
         power = Computed(voltage.si**2 / resistance.si, "W")
-        judgement.lines.append(f"P = ({voltage.text()})2 / {resistance.text()} = {near(power)}")
+        judgement.lines.append(f"P = ({voltage.text()})^2 / {resistance.text()} = {near(power)}")
         judgement.output("power", "power that the bleeder turns to heat", power)
         factor = judgement.value(book.value("stored-energy/bleeder-power-factor"))
         need = Computed(power.exact * factor.si, "W")
+        judgement.lines.append(f"{factor.value} x {near(power)} = {near(need)}")
         judgement.output("rating-needed", "power that it should be rated for", need)
         if rating is not None:
             judgement.at_least("power rating", rating, need, f"{factor.value} x its dissipation")

@@ -95,9 +95,11 @@ def _name_effect(judgement: Judgement, current: Computed, name: str, book: Book)
     inside = [r for r in rows if "to" not in r.cells or current.si < r["to"].si]
     chosen = (inside if name == "osha-3075" and inside else rows[-1:]) or rows
     if not chosen:
+        judgement.lines.append(f"{near(current)} is below every row of {_EFFECTS[name]}")
         judgement.caution(f"{high(current)} is below every row of {_EFFECTS[name]}.")
         return
     said = "; ".join(_row_words(judgement, row) for row in chosen)
+    judgement.lines.append(f"{near(current)} by {_EFFECTS[name]}: {said}")
     judgement.caution(
         f"{high(current)} by {_EFFECTS[name]}: {said}. A band of a table is no permission: "
         "a startle on a ladder kills, and the tables disagree."

@@ -7,7 +7,7 @@ from math import expm1, log1p
 
 from checklist.calculations.judging import Computed, Judgement, near
 from checklist.calculations.kinds import Calculation, Given, Input, Result
-from checklist.quantities import Quantity, rounded
+from checklist.quantities import Quantity
 from checklist.rulebook import Book
 
 _ALL_OF_IT = 1_000_000.0  # parts per million: there is nothing beyond the whole
@@ -105,15 +105,47 @@ def _picture(judgement: Judgement, inputs: Given, book: Book) -> None:
     per_ppm = judgement.value(book.value("carbon-monoxide/milligrams-per-ppm")).number("mg/m3")
     room = (emission.number("g/h") * 1000, volume.number("m3"), air.number("1/h"))
     after = concentration(*room, minutes.number("h"), per_ppm)
-    judgement.lines.append(
-        f"{emission.text()} into {volume.text()} at {air.text()} for {minutes.text()}: "
-        f"{after:.4g} ppm"
-    )
-    judgement.output("after", "carbon monoxide after that time", _ppm(after))
     settled = concentration(*room, 1e9, per_ppm)
+    judgement.lines += _arithmetic((emission, volume, air, minutes), per_ppm, after, settled)
+    judgement.output("after", "carbon monoxide after that time", _ppm(after))
     judgement.output("settled", "carbon monoxide it climbs to in the end", _ppm(settled))
     for name in ("ceiling", "idlh"):
         _until(judgement, name, room, per_ppm, book)
+
+
+def _arithmetic(
+    given: tuple[Quantity, Quantity, Quantity, Quantity],
+    per_ppm: float,
+    after: float,
+    settled: float,
+) -> list[str]:
+    """Return the lines from what was given to the level after the time, and in the end."""
+    emission, volume, air, minutes = given
+    mass, room, hours = emission.number("g/h") * 1000, volume.number("m3"), minutes.number("h")
+    lines = [
+        f"given off: {emission.text()} = {mass:.7g} mg/h",
+        f"room: {volume.text()} = {room:.5g} m3",
+        f"time: {minutes.text()} = {hours:.5g} h",
+    ]
+    per = f"{per_ppm:.5g} mg/m3 for each ppm"
+    most = f"not above {_ALL_OF_IT:.7g} ppm, all of the air"
+    capped = f", {most}" if after >= _ALL_OF_IT else ""
+    if not air.value:
+        return [
+            *lines,
+            f"no air comes in: {mass:.7g} mg/h x {hours:.5g} h / {room:.5g} m3 / {per}{capped} = "
+            f"{near(_ppm(after))}",
+            f"in the end, no air coming in: {near(_ppm(settled))}",
+        ]
+    free = mass / air.number("1/h") / room / per_ppm
+    reached = f"in the end: {mass:.7g} mg/h / ({air.text()} x {room:.5g} m3) / {per}"
+    return [
+        *lines,
+        f"{reached} = {free:.5g} ppm",
+        *([f"in the end, {most}: {near(_ppm(settled))}"] if free > settled else []),
+        f"after {minutes.text()}: {free:.5g} ppm x (1 - exp(-{air.text()} x {hours:.5g} h))"
+        f"{capped} = {near(_ppm(after))}",
+    ]
 
 
 def _until(
@@ -133,9 +165,17 @@ def _until(
     meaning = f"time until {limit.text()}: {level.cited.means}"
     judgement.output(f"until-{name}", meaning, minutes, "down")
     judgement.lines.append(
-        f"{limit.text()} ({level.cited.means}) after {rounded(minutes.quantity, side='down')}"
-        f" ({near(minutes)})"
+        f"{limit.text()} ({level.cited.means}): {_until_words(limit, room, per_ppm)} = "
+        f"{near(minutes)}"
     )
+
+
+def _until_words(limit: Quantity, room: tuple[float, float, float], per_ppm: float) -> str:
+    mass, volume, air = room
+    held = f"{limit.text()} x {per_ppm:.5g} mg/m3 x {volume:.5g} m3"
+    if air == 0:
+        return f"{held} / {mass:.7g} mg/h x 60 min/h"
+    return f"-ln(1 - {held} x {air:.5g} 1/h / {mass:.7g} mg/h) / {air:.5g} 1/h x 60 min/h"
 
 
 def _ppm(value: float) -> Computed:

@@ -60,6 +60,7 @@ def _small(judgement: Judgement, awg: str, device: Quantity | None, book: Book) 
     if row is None:
         return
     most = judgement.cell(row, "device")
+    judgement.lines.append(f"NEC 240.4(D), {awg} AWG: {near(most)} at most")
     judgement.output("largest-device", "largest breaker or fuse on that gauge", most, "down")
     if device is not None:
         judgement.at_most("breaker or fuse", device, most, f"NEC 240.4(D) for {awg} AWG")

@@ -132,7 +132,9 @@ def _plug(judgement: Judgement, inputs: Given, drawn: Computed | None, book: Boo
         _hold_for_hours(judgement, drawn, plug, book)
         return
     share = judgement.value(book.value("generator/high-load"))
-    if plug.si * share.si < drawn.si <= plug.si:
+    most = Computed(plug.to("A") * share.si, "A")
+    judgement.lines.append(f"for hours: {share.text()} x {plug.text()} = {near(most)}")
+    if judgement.is_beyond("current", drawn, most, "for hours at most") and drawn.si <= plug.si:
         judgement.caution(
             f"The current {near(drawn)} is over {share.text()} of the plug's {plug.text()}: "
             "not for hours."

@@ -69,7 +69,12 @@ def derating(judgement: Judgement, inputs: Given) -> Fraction:
     """
     left = Fraction(1)
     for name, rule in (("altitude", "altitude-rule"), ("air-temperature", "heat-rule")):
-        left *= _left(judgement, inputs, name, rule)
+        one = _left(judgement, inputs, name, rule)
+        if one != 1 and left != 1:
+            judgement.lines.append(
+                f"both together: {float(left):.6g} x {float(one):.6g} = {float(left * one):.6g}"
+            )
+        left *= one
     return left
 
 
@@ -93,7 +98,11 @@ def _by_rule(judgement: Judgement, name: str, here: Quantity, row: Mapping[str, 
     steps = max((here.si - above.si) / step, Fraction(0))
     left = max(1 - loss.si * steps, Fraction(0))
     judgement.lines.append(
-        f"{name} {here.text()}: 1 - {loss.text()} x {float(steps):.4g} steps of {per.text()} above "
-        f"{above.text()} = {float(left):.4g}"
+        f"steps of {name}: ({here.text()} - {above.text()}) / {per.text()}, none below 0 = "
+        f"{float(steps):.6g}"
+    )
+    judgement.lines.append(
+        f"left of the rating: 1 - {loss.text()} x {float(steps):.6g}, not below 0 = "
+        f"{float(left):.6g}"
     )
     return left

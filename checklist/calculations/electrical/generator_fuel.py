@@ -90,11 +90,16 @@ def burnt(load: Quantity, judgement: Judgement, book: Book) -> Computed:
     per_horsepower = judgement.value(book.value("fuel/specific-consumption"))
     weight = judgement.value(book.value("fuel/petrol-weight"))
     efficiency = judgement.value(book.value("fuel/alternator-efficiency"))
-    horsepower = load.si / efficiency.si / judgement.value(book.value("fuel/horsepower")).si
+    per_hp = judgement.value(book.value("fuel/horsepower"))
+    horsepower = load.si / efficiency.si / per_hp.si
     rate = Computed(horsepower * per_horsepower.si / weight.si, "gal/h")
     judgement.lines.append(
-        f"{load.text()} / {efficiency.text()} = {float(horsepower):.4g} hp; x "
-        f"{per_horsepower.text()} per hp h / {weight.text()} per gal = {near(rate)}"
+        f"{load.text()} / {efficiency.text()} / {near(per_hp)} for each hp = "
+        f"{float(horsepower):.5g} hp"
+    )
+    judgement.lines.append(
+        f"burnt: {float(horsepower):.5g} hp x {per_horsepower.text()} for each hp h / "
+        f"{weight.text()} for each gal = {near(rate)}"
     )
     return rate
 

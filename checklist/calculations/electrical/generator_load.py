@@ -18,7 +18,7 @@ from checklist.calculations.electrical.loads import (
 from checklist.calculations.judging import Computed, Judgement, high, near
 from checklist.calculations.kinds import Calculation, Given, Input, Result
 from checklist.calculations.refusals import InputRefused
-from checklist.quantities import Quantity
+from checklist.quantities import UNITS, Quantity
 from checklist.rulebook import Book
 
 _INPUTS = (
@@ -126,7 +126,7 @@ def _rating(judgement: Judgement, inputs: Given, name: str, left: Fraction) -> C
         return None
     derated = Computed(plate.to("W") * left, "W")
     if left != 1:
-        judgement.lines.append(f"{name}: {plate.text()} x {float(left):.4g} = {near(derated)}")
+        judgement.lines.append(f"{name}: {plate.text()} x {float(left):.6g} = {near(derated)}")
     judgement.output(name, f"the set's {name.replace('-', ' ')} here", derated, "down")
     return derated
 
@@ -145,7 +145,11 @@ def _hold_sums(
     worst = max(loads, key=lambda load: load.extra, default=None)
     extra = worst.extra if worst else Fraction(0)
     peak = Computed(total.exact + extra, "W")
-    if worst and extra:
+    if worst and worst.starting and worst.running and extra:
+        judgement.lines.append(
+            f"start of {worst.name}: {worst.starting.text()} - {worst.running.text()} = "
+            f"{near(Computed(extra, 'W'))}"
+        )
         judgement.lines.append(f"start of {worst.name} on top: {near(total)} + "
                                f"{near(Computed(extra, 'W'))} = {near(peak)}")  # fmt: skip
     judgement.output("peak", "all running, and the largest start on top", peak)
@@ -163,12 +167,23 @@ def _hold_leg(
     volts = judgement.value(book.value("generator/leg-voltage"))
     current = Computed(leg_watts(loads, leg) / volts.si, "A")
     judgement.output(f"leg-{leg}", f"current in leg {leg}", current)
-    judgement.lines.append(f"leg {leg}: {near(Computed(leg_watts(loads, leg), 'W'))} / "
-                           f"{volts.text()} = {near(current)}")  # fmt: skip
+    on_leg = near(Computed(leg_watts(loads, leg), "W"))
+    judgement.lines.append(f"leg {leg}: {_leg_words(loads, leg)} = {on_leg}")
+    judgement.lines.append(f"leg {leg}: {on_leg} / {volts.text()} = {near(current)}")
     if breaker is None:
         return
     judgement.at_most(f"leg {leg}", current, breaker, "the main breaker")
     _caution_high(judgement, f"Leg {leg}", current, breaker, "the main breaker", book)
+
+
+def _leg_words(loads: tuple[Load, ...], leg: str) -> str:
+    """Return what a leg carries as a sum: its own loads, and half of each 240 V load."""
+    parts = [
+        f"{x.running.text()} / 2" if x.leg == "both" else x.running.text()
+        for x in loads
+        if x.running is not None and x.leg in {leg, "both"}
+    ]
+    return " + ".join(parts) or "nothing"
 
 
 def _hold_half(
@@ -183,10 +198,19 @@ def _hold_half(
     if running is not None:
         half = Computed(running.exact / 2, "W")
         used = Computed(on_leg, "W")
+        judgement.lines.append(f"half of the running rating: {near(running)} / 2 = {near(half)}")
         judgement.at_most(f"leg {leg}", used, half, "half of the running rating")
         _caution_high(judgement, f"Leg {leg}", used, half, "half of the running rating", book)
     peak = Computed(on_leg + leg_extra(loads, leg), "W")
-    if surge is not None and peak.exact > surge.exact / 2:
+    if surge is None:
+        return
+    most = Computed(surge.exact / 2, "W")
+    judgement.lines.append(f"half of the surge rating: {near(surge)} / 2 = {near(most)}")
+    judgement.lines.append(
+        f"leg {leg} with its largest start: {near(Computed(on_leg, 'W'))} + "
+        f"{near(Computed(leg_extra(loads, leg), 'W'))} = {near(peak)}"
+    )
+    if judgement.is_beyond(f"leg {leg} with its largest start", peak, most, "half of the surge"):
         judgement.caution(
             f"The largest start on leg {leg} comes to {high(peak)}, over half of the surge rating."
         )
@@ -197,8 +221,12 @@ def _hold_receptacle(judgement: Judgement, name: str, group: tuple[Load, ...], b
     if breaker is None:
         return
     volts = judgement.value(book.value("generator/leg-voltage"))
-    current = Computed(max(leg_watts(group, leg) for leg in LEGS) / volts.si, "A")
-    judgement.lines.append(f"receptacle {name}: {near(current)} at most in one leg")
+    leg = max(LEGS, key=lambda one: leg_watts(group, one))
+    current = Computed(leg_watts(group, leg) / volts.si, "A")
+    judgement.lines.append(
+        f"receptacle {name}, in its fuller leg {leg}: ({_leg_words(group, leg)}) / "
+        f"{volts.text()} = {near(current)}"
+    )
     judgement.at_most(f"receptacle {name}", current, breaker, "its breaker")
     _caution_high(judgement, f"Receptacle {name}", current, breaker, "its breaker", book)
 
@@ -212,7 +240,13 @@ def _caution_high(
     book: Book,
 ) -> None:
     share = judgement.value(book.value("generator/high-load"))
-    if limit.si * share.si < got.si <= limit.si:
+    unit = got.unit
+    most = Computed(limit.si / UNITS[unit].factor * share.si, unit)
+    judgement.lines.append(f"{share.text()} of {limit_name}: {share.text()} x {near(limit)} = "
+                           f"{near(most)}")  # fmt: skip
+    if judgement.is_beyond(what, got, most, f"{share.text()} of {limit_name}") and (
+        got.si <= limit.si
+    ):
         judgement.caution(f"{what}: {high(got)} is over {share.text()} of {limit_name}: "
                           "not for hours.")  # fmt: skip
 

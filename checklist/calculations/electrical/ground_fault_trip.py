@@ -57,6 +57,9 @@ def _compute(inputs: Given, book: Book) -> Result:
     seconds = trip_seconds(on_curve, one.number("mA"), exponent.number("1"))
     time = Computed(Fraction(seconds), "s")
     judgement.lines.append(
+        f"on the curve: the smaller of {current.text()} and {end.text()}, {on_curve:.4g} mA"
+    )
+    judgement.lines.append(
         f"T = ({one.text()} / {on_curve:.4g} mA)^{exponent.value} = {near(time)}"
     )
     judgement.output("time", "longest time in which it must open", time)

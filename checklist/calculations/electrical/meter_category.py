@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from checklist.calculations.judging import Judgement
+from checklist.calculations.judging import Judgement, near
 from checklist.calculations.kinds import Calculation, Given, Input, Result
 from checklist.quantities import Quantity
 from checklist.rulebook import Book
@@ -106,6 +106,12 @@ def _impulse(
         judgement.unknown("the impulse that the meter bears", "has no row in the table here")
         return
     bears, brings = judgement.cell(borne[-1], has[0]), judgement.cell(wanted, need[0])
+    judgement.lines.append(
+        f"the circuit, CAT {need[0]} at {need[1].text()}, row up to {wanted.key}: {near(brings)}"
+    )
+    judgement.lines.append(
+        f"the meter, CAT {has[0]} at {has[1].text()}, row from {borne[-1].key}: {near(bears)}"
+    )
     judgement.output("impulse-needed", "impulse that the circuit can bring", brings)
     judgement.output("impulse-borne", "impulse that the meter bears", bears, "down")
     judgement.at_least("impulse that the meter bears", bears, brings, f"CAT {need[0]} there")

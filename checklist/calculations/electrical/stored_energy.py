@@ -51,7 +51,7 @@ def _compute(inputs: Given, book: Book) -> Result:
     if capacitance is None or voltage is None:
         return judgement.result()
     energy = stored_energy(capacitance, voltage)
-    judgement.lines.append(f"E = {capacitance.text()} x ({voltage.text()})2 / 2 = {near(energy)}")
+    judgement.lines.append(f"E = {capacitance.text()} x ({voltage.text()})^2 / 2 = {near(energy)}")
     judgement.output("energy", "energy that is stored", energy)
     for table, whose, counts, equal_is_over in _RULES:
         for row in book.table(f"stored-energy/{table}").rows.values():

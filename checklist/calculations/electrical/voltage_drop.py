@@ -93,6 +93,10 @@ def _resistance(judgement: Judgement, inputs: Given, book: Book) -> Computed | N
     slope = judgement.value(book.value("conductors/copper-temperature-coefficient")).si
     factor = 1 + slope * (given.si - table_temperature.si)
     resistance = Computed(at_75.to("ohm/kft") * factor, "ohm/kft")
+    judgement.lines.append(
+        f"copper by heat: 1 + {float(slope):.6g} x ({given.text()} - {table_temperature.text()}) = "
+        f"{float(factor):.4f}"
+    )
     judgement.lines.append(f"at {given.text()}: {near(at_75)} x {float(factor):.4f} = "
                            f"{near(resistance)}")  # fmt: skip
     return resistance

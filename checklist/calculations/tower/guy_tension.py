@@ -67,7 +67,7 @@ def _design(judgement: Judgement, inputs: Given, tension: Quantity, book: Book) 
     usual = _pounds(strength) * book.value("guys/usual").quantity.si
     off = _off(judgement, tension, usual, "the usual tension")
     judgement.caution("No designed tension was given: the engineer's or maker's figure decides.")
-    if off.si > allowed.si:
+    if judgement.is_beyond("off the usual tension", off, allowed, "tolerance"):
         judgement.caution(
             f"The tension {given(tension)} is {rounded(off.quantity)} off the usual "
             f"{near(Computed(usual, 'lbf'))}, more than {allowed.text()}: too much presses the "
@@ -77,6 +77,10 @@ def _design(judgement: Judgement, inputs: Given, tension: Quantity, book: Book) 
 
 def _off(judgement: Judgement, tension: Quantity, aim: Fraction, words: str) -> Computed:
     off = Computed(abs(_pounds(tension) - aim) / aim * 100, "%")
+    judgement.lines.append(
+        f"off {words}: |{tension.text()} - {near(Computed(aim, 'lbf'))}| / "
+        f"{near(Computed(aim, 'lbf'))} = {near(off)}"
+    )
     judgement.output("off", f"how far the tension is off {words}", off)
     return off
 

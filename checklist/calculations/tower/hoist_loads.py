@@ -91,7 +91,7 @@ def _compute(inputs: Given, book: Book) -> Result:
 def _pulls(judgement: Judgement, load: Quantity, inputs: Given, book: Book) -> dict[str, Computed]:
     unit = "N" if load.unit.symbol in {"kg", "g", "N", "kN", "kgf"} else "lbf"
     weight = Computed(_newtons(load) / Fraction(Computed(Fraction(1), unit).si), unit)
-    judgement.lines.append(f"weight of the load: {near(weight)}")
+    judgement.lines.append(f"weight of the load: {load.text()} = {near(weight)}")
     pulls = {"line": weight}
     if inputs.word("haul") != "straight":
         factor = judgement.value(book.value("rigging/block-factor"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from math import acos, degrees
 
-from checklist.calculations.judging import Computed, Judgement, given, high, low, near
+from checklist.calculations.judging import Computed, Judgement, given, near
 from checklist.calculations.kinds import Calculation, Given, Input, Result
 from checklist.quantities import Quantity
 from checklist.rulebook import Book
@@ -64,8 +64,10 @@ def _foot(judgement: Judgement, length: Quantity, set_back: Quantity | None, boo
     farthest = Computed(right.exact * (1 + tolerance), unit)
     meaning = "where the foot belongs, a quarter of the working length"
     judgement.output("set-back", meaning, right, "nearest")
-    judgement.lines.append(f"{length.text()} / 4 = {near(right)}")
-    judgement.lines.append(f"accepted: {high(nearest)} to {low(farthest)}")
+    judgement.lines.append(f"{length.text()} x {float(share):g} = {near(right)}")
+    off = book.value("ladder/set-back-tolerance").quantity.text()
+    judgement.lines.append(f"nearest: {near(right)} x (1 - {off}) = {near(nearest)}")
+    judgement.lines.append(f"farthest: {near(right)} x (1 + {off}) = {near(farthest)}")
     if set_back is None:
         return
     if set_back < length:
@@ -74,7 +76,7 @@ def _foot(judgement: Judgement, length: Quantity, set_back: Quantity | None, boo
             "angle", "angle from the ground", Computed(Fraction(slope), "deg"), "nearest"
         )
         judgement.lines.append(
-            f"angle: arccos({set_back.text()} / {length.text()}) = {slope:.1f} deg"
+            f"angle: arccos({set_back.text()} / {length.text()}) = {slope:.5g} deg"
         )
     judgement.lines.append(f"measured: {given(set_back)}")
     judgement.at_least("set-back", set_back, nearest, "nearer it tips backwards")

@@ -37,6 +37,7 @@ def _compute(inputs: Given, book: Book) -> Result:
     if voltage is None:
         judgement.unknown("the voltage of the line", "is unknown; its utility knows it")
         needed = Computed(base.to("ft"), "ft")
+        judgement.lines.append(f"at the very least, whatever the voltage: {base.text()}")
     else:
         needed = _needed(judgement, voltage, base, book)
     judgement.output("needed", "least approach that is needed", needed)
@@ -54,8 +55,14 @@ def _needed(judgement: Judgement, voltage: Quantity, base: Quantity, book: Book)
     started = -(-steps.numerator // steps.denominator)
     plain = Computed(base.to("ft") + steps * step.to("ft"), "ft")
     needed = Computed(base.to("ft") + started * step.to("ft"), "ft")
-    judgement.lines.append(f"{float(steps):.4g} x 10 kV above {start.text()}: {near(plain)}")
-    judgement.lines.append(f"each started 10 kV in full, {started}: {near(needed)}")
+    judgement.lines.append(
+        f"steps: ({voltage.text()} - {start.text()}) / {per.text()}, none below 0 = "
+        f"{float(steps):.5g}; started ones in full: {started}"
+    )
+    judgement.lines.append(
+        f"in proportion: {base.text()} + {float(steps):.5g} x {step.text()} = {near(plain)}"
+    )
+    judgement.lines.append(f"in full: {base.text()} + {started} x {step.text()} = {near(needed)}")
     judgement.output("proportional", "the same in proportion, the milder reading", plain)
     return needed
 

@@ -91,6 +91,8 @@ def _compute(inputs: Given, book: Book) -> Result:
             judgement.unknown(
                 "the clearance", "is set by the utility or a registered engineer above 1000 kV"
             )
+    if clearance is None:
+        judgement.lines.append("clearance at the very least, the first row of the table, follows")
     # Without a voltage the smallest clearance is what is needed at the very least.
     least = clearance or judgement.cell(
         next(iter(book.table("lines/clearance").rows.values())), "clearance"

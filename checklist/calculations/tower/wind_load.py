@@ -148,13 +148,24 @@ def _pressure(judgement: Judgement, inputs: Given, book: Book) -> Computed | Non
     if given is None:
         judgement.assumptions.append("Level ground: on a hill or ridge the wind is stronger.")
     pressure = velocity_pressure(speed, Fraction(kz) * kzt, book)
-    judgement.lines.append(f"Kz at {height.text()}, exposure {exposure} = {kz:.3f}")
+    judgement.lines.append(_kz_line(height, exposure, kz, book))
     judgement.lines.append(
-        f"q = 0.00256 x {kz:.3f} x {float(kzt):.4g} x ({speed.number('mph'):.4g} mph)2 "
-        f"= {near(pressure)}"
+        f"q = {book.value('wind/pressure-factor').quantity.text()} x {kz:.5g} x {float(kzt):.4g} "
+        f"x ({speed.number('mph'):.4g})^2, the speed in mph = {near(pressure)}"
     )
     judgement.output("pressure", "wind pressure at the antenna", pressure)
     return pressure
+
+
+def _kz_line(height: Quantity, exposure: str, kz: float, book: Book) -> str:
+    row = book.table("wind/exposure").row(exposure)
+    factor, alpha = book.value("wind/power-law-factor").quantity, row["alpha"]
+    reckoned = max(height, row["lowest"])
+    lowest = "" if reckoned == height else f", {height.text()} counting as {reckoned.text()}"
+    return (
+        f"Kz, exposure {exposure}{lowest} = {factor.value} x ({reckoned.text()} / "
+        f"{row['gradient'].text()})^(2 / {alpha.value}) = {kz:.5g}"
+    )
 
 
 def _moment(judgement: Judgement, inputs: Given, force: Computed | None) -> Computed | None:
@@ -203,6 +214,10 @@ def _hold_at_speed(
     elif force is not None:
         most = velocity_pressure(rated, Fraction(1), book)
         limit = Computed(most.exact * allowed.to("ft2"), "lbf")
+        judgement.lines.append(
+            f"the maker's wind: {book.value('wind/pressure-factor').quantity.text()} x "
+            f"({rated.number('mph'):.4g})^2, the speed in mph = {near(most)}"
+        )
         judgement.lines.append(
             f"the maker's area at the maker's wind: {near(most)} x {allowed.text()} = {near(limit)}"
         )

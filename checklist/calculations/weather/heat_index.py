@@ -7,9 +7,11 @@ from math import sqrt
 
 from checklist.calculations.judging import Computed, Judgement, given, high, near
 from checklist.calculations.kinds import Calculation, Given, Input, Result
+from checklist.quantities import Quantity
 from checklist.rulebook import Book, Row
 
 _TERMS = ("one", "T", "R", "T R", "T2", "R2", "T2 R", "T R2", "T2 R2")
+_WRITTEN = ("T", "R", "T x R", "T^2", "R^2", "T^2 x R", "T x R^2", "T^2 x R^2")
 _REGRESSION_FROM = 80.0
 
 _INPUTS = (
@@ -65,18 +67,42 @@ def _compute(inputs: Given, book: Book) -> Result:
     row = book.table("weather/heat-regression").row("Rothfusz")
     factors = tuple(judgement.cell(row, term).number("1") for term in _TERMS)
     shade = heat_index(temperature.number("degF"), humidity.number("%"), factors)
-    judgement.lines.append(
-        f"heat index of {temperature.text()} and {humidity.text()}: {near(_degrees(shade))}"
-    )
+    judgement.lines += _lines(temperature, humidity, factors, shade)
     judgement.output("shade", "heat index in the shade", _degrees(shade))
     felt = shade
     if sun != "shade":
         more = judgement.value(book.value("weather/full-sun")).number("1")
         felt = shade + more
-        judgement.lines.append(f"full sun: + {more:g} degF = {near(_degrees(felt))}")
+        judgement.lines.append(
+            f"full sun: {near(_degrees(shade))} + {more:g} degF = {near(_degrees(felt))}"
+        )
         judgement.output("sun", "heat index in full sun, at worst", _degrees(felt))
     _hold(judgement, felt, book)
     return judgement.result()
+
+
+def _lines(
+    temperature: Quantity, humidity: Quantity, factors: tuple[float, ...], shade: float
+) -> list[str]:
+    """Return the formula that counts with its numbers, T in °F and R in percent."""
+    t, r = temperature.number("degF"), humidity.number("%")
+    simple = 0.5 * (t + 61.0 + (t - 68.0) * 1.2 + r * 0.094)
+    lines = [
+        f"T: {temperature.text()} = {t:.6g} degF; R: {humidity.text()} = {r:.6g} %",
+        f"simple: 0.5 x ({t:.6g} + 61 + ({t:.6g} - 68) x 1.2 + {r:.6g} x 0.094) = "
+        f"{near(_degrees(simple))}",
+    ]
+    if simple < _REGRESSION_FROM:
+        return lines
+    terms = ("", *(f" x {term}" for term in _WRITTEN))
+    words = " + ".join(f"({f:.12g}{term})" for f, term in zip(factors, terms, strict=True))
+    adjusted = _adjustment(t, r)
+    full = shade - adjusted
+    lines.append(f"from {_REGRESSION_FROM:g} degF on, nine terms: {words} = {near(_degrees(full))}")
+    if adjusted:
+        lines.append(f"for dry or damp air: {full:.6g} degF + ({adjusted:.6g} degF) = "
+                     f"{near(_degrees(shade))}")  # fmt: skip
+    return lines
 
 
 def _hold(judgement: Judgement, felt: float, book: Book) -> None:

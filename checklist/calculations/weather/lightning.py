@@ -75,7 +75,9 @@ def _compute(inputs: Given, book: Book) -> Result:
         judgement.at_least("time since the last thunder", since, wait, "without thunder")
         rest = Computed(max(wait.to("min") - since.to("min"), Fraction(0)), "min")
         judgement.output("wait", "time still to wait without thunder", rest)
-        judgement.lines.append(f"{wait.text()} - {since.text()}: {near(rest)} still to wait")
+        judgement.lines.append(
+            f"still to wait: {wait.text()} - {since.text()}, not below 0 = {near(rest)}"
+        )
     elif thunder == "heard":
         judgement.unknown("the time since the last thunder")
     _distance(judgement, inputs, book)
@@ -96,6 +98,7 @@ def _distance(judgement: Judgement, inputs: Given, book: Book) -> None:
 
 def _near(judgement: Judgement, flash: Quantity, book: Book) -> None:
     limit = judgement.value(book.value("weather/thunder-near"))
+    judgement.lines.append(f"near up to {limit.text()} from flash to thunder: {flash.text()}")
     nearness = "near" if flash <= limit else "not far"
     judgement.caution(
         f"{flash.text()} from flash to thunder is {nearness} (near: {limit.text()}): whoever hears "

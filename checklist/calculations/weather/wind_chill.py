@@ -59,9 +59,24 @@ def _felt(judgement: Judgement, temperature: Quantity, wind: Quantity, book: Boo
     factors = tuple(judgement.cell(row, term).number("1") for term in _TERMS)
     chill = wind_chill(temperature.number("degF"), wind.number("mph"), factors)
     felt = Computed(Fraction(chill), "degF")
-    judgement.lines.append(f"wind chill of {temperature.text()} and {wind.text()}: {near(felt)}")
+    judgement.lines += _lines(temperature, wind, factors, felt)
     # Just above 3 mph the formula gives more than the air: the colder of the two is taken.
     return felt if felt.si < air.si else air
+
+
+def _lines(
+    temperature: Quantity, wind: Quantity, factors: tuple[float, ...], felt: Computed
+) -> list[str]:
+    """Return the formula with its numbers, T in degrees Fahrenheit and V in miles per hour."""
+    t, v = temperature.number("degF"), wind.number("mph")
+    power = v**0.16
+    one, by_t, by_v, by_both = (f"{factor:g}" for factor in factors)
+    return [
+        f"T: {temperature.text()} = {t:.6g} degF",
+        f"V: {wind.text()} = {v:.6g} mph; V^0.16 = {power:.6g}",
+        f"{one} + {by_t} x {t:.6g} + ({by_v}) x {power:.6g} + {by_both} x {t:.6g} x {power:.6g} = "
+        f"{near(felt)}",
+    ]
 
 
 WIND_CHILL = Calculation(

@@ -36,7 +36,7 @@ def _compute(inputs: Given, book: Book) -> Result:
         judgement.at_most("gust", gust, own, "the maker's or the club's limit")
     _osha(judgement, gust, work, book)
     think = judgement.value(book.value("site/gust-caution"))
-    if gust > think:
+    if judgement.is_beyond("gust", gust, think, "to be thought over from"):
         judgement.caution(f"The gust {given(gust)} is over {given(think)}: think it over again.")
     return judgement.result()
 
@@ -48,7 +48,7 @@ def _osha(judgement: Judgement, gust: Quantity, work: str, book: Book) -> None:
     judgement.at_most("wind", gust, limit, "OSHA's high wind; no permission below it")
     if work == "personnel-hoist":
         hoist = judgement.value(book.value("weather/personnel-hoist"))
-        if gust > hoist:
+        if judgement.is_beyond("gust", gust, hoist, "hoisting of people at most"):
             judgement.unknown(
                 "whether people may be hoisted",
                 f"is for a qualified person to decide above {given(hoist)}",

@@ -1,0 +1,1 @@
+"""RF exposure by single formulas, line by line."""
