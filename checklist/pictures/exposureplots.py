@@ -57,7 +57,10 @@ def share_over_distance(
         curves,
         (Level(1.0, "the limit"),),
         spots,
-        ("From soles to head the worst counts; all that can be on together is summed.",),
+        (
+            "From soles to head the worst counts; all that can be on together is summed.",
+            f"Limits: {limits.citation()}.",
+        ),
     )
 
 

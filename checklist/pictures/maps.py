@@ -155,7 +155,7 @@ def map_of(
         "south to north, m" if view.cut is Cut.SOUTH_NORTH else "west to east, m",
         "south to north, m" if is_plan else "height, m",
         _conductors(scene, view, column_m), _antennas(scene, view), _places(scene, view),
-        _notes(view),
+        (*_notes(view), f"Limits: {limits.citation()}."),
     )  # fmt: skip
 
 

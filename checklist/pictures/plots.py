@@ -15,7 +15,7 @@ MORE = "+"
 
 @dataclass(frozen=True, slots=True)
 class Curve:
-    """Values over x, joined by nothing: each point stands for itself."""
+    """Values over x; a drawing may join neighbours, never across a value that is not shown."""
 
     name: str
     mark: str
