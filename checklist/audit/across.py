@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from types import MappingProxyType
 
-from checklist.audit.report import Tally
+from checklist.audit.report import Evidence, Tally
 from checklist.record.errors import RecordError
 from checklist.record.folder import LogFolder
 from checklist.record.ledger import Recorded, read_note
@@ -31,6 +32,7 @@ def check_forks(folders: Sequence[tuple[LogFolder, int]], tally: Tally) -> None:
                     f"{one.path} and {other.path} are two histories of one ledger: from entry "
                     f"{number} on they differ. Keep both as evidence.",
                     entry=number,
+                    evidence=(_note(other, number), _note(one, number)),
                 )  # fmt: skip
             else:
                 tally.add(
@@ -41,16 +43,23 @@ def check_forks(folders: Sequence[tuple[LogFolder, int]], tally: Tally) -> None:
     tally.hold_unless_found({"forks": "No two of these folders are histories of one ledger."})
 
 
-def check_tags(entries: Iterable[Recorded], tally: Tally) -> None:
-    """Follow every tag over all ledgers at hand: what hangs, and what was taken off wrongly."""
+def check_tags(
+    entries: Iterable[Recorded], tally: Tally, folders: Mapping[str, str] = MappingProxyType({})
+) -> None:
+    """Follow every tag over all ledgers at hand: what hangs, and what was taken off wrongly.
+
+    `folders` gives the path of the log folder with an origin, where its session can be read.
+    """
     whole = tags_of(entries)
     for tag in whole.open:
+        tally.folder = folders.get(tag.origin, "")
         tally.add(
             "tags", Outcome.WARNING,
             f"Lock {tag.lock} of {tag.person} hangs at {tag.point} since "
             f"{tag.since:%Y-%m-%d %H:%M} by these logs. {AT_THE_POINT}",
             session=tag.session,
         )  # fmt: skip
+    tally.folder = ""
     for sentence in whole.wrong:
         tally.add("tags", Outcome.FAILS, sentence)
     tally.hold_unless_found({"tags": "By these logs every tag was taken off as it must be."})
@@ -65,6 +74,14 @@ def _first_difference(one: LogFolder, other: LogFolder, common: int) -> int:
         middle = (low + high) // 2
         low, high = (middle, high) if _is_same(one, other, middle) else (low, middle)
     return high
+
+
+def _note(folder: LogFolder, number: int) -> Evidence:
+    try:
+        text = read_note(folder, f"{number:08}.note").data.decode("utf-8", "replace")
+    except RecordError as problem:
+        text = problem.sentence()
+    return Evidence(str(folder.path), text)
 
 
 def _is_same(one: LogFolder, other: LogFolder, number: int) -> bool:

@@ -8,7 +8,8 @@ from pathlib import Path
 
 from checklist.audit.across import check_forks, check_tags
 from checklist.audit.chain import Chain, stretches_of
-from checklist.audit.entries import Task, read_stretch
+from checklist.audit.entries import Stretch, Task, read_stretch
+from checklist.audit.pinning import check_pinning
 from checklist.audit.received import check_receipts
 from checklist.audit.report import AuditReport, FolderAudited, Tally, report_of
 from checklist.audit.sessions import Result, SessionTask, check_sessions, overdue, take_newest
@@ -18,8 +19,6 @@ from checklist.record.disk import is_temporary
 from checklist.record.errors import Damaged, RecordError
 from checklist.record.folder import LogFolder, is_session_id
 from checklist.record.ledger import Ledger, Recorded
-from checklist.record.receipts import Receipt
-from checklist.record.receiving import origins_seen, receipts_given
 from checklist.record.report import Outcome
 from checklist.record.roster import NO_OFFICER, Roster
 from checklist.sessions.desk import Desk
@@ -31,8 +30,12 @@ STRETCH = 400
 FEW = 40
 """Sessions that one process takes at a time."""
 
-Progress = Callable[[str], object]
-"""Is told in a few words what is being read."""
+Progress = Callable[[str, str], object]
+"""Is told a folder and in a few words how far it is there; what it raises stops the audit."""
+
+
+class AuditStopped(StandclearError):
+    """Somebody stopped an audit before it was made."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,8 +46,8 @@ class Wanted:
     roster: Roster = field(default_factory=Roster)
     """The auditor's own."""
 
-    receipts: tuple[Receipt, ...] = ()
-    """Those that the auditor keeps, whatever the folders still hold of theirs."""
+    own: LogFolder | None = None
+    """The auditor's own log folder, with receipts given and entries seen; None without one."""
 
     recompute: bool = False
     """Whether every stored finding is computed again."""
@@ -61,35 +64,34 @@ def wanted_at(desk: Desk, paths: Sequence[Path], *, recompute: bool = False) -> 
     if desk.disk.facts(desk.logs / "origin") is None:
         return Wanted(tuple(paths), recompute=recompute)
     own = LogFolder.look(desk.logs, desk.disk, desk.clock)
-    given = [one for origin in origins_seen(own) for one in receipts_given(own, origin)]
-    return Wanted(tuple(paths), Roster.read(own), tuple(given), recompute)
+    return Wanted(tuple(paths), Roster.read(own), own, recompute)
 
 
-def audit_paths(desk: Desk, wanted: Wanted, progress: Progress = lambda said: None) -> AuditReport:
+def audit_paths(
+    desk: Desk, wanted: Wanted, progress: Progress = lambda folder, said: None
+) -> AuditReport:
     """Audit every folder and return what was found; nothing in them is changed.
 
     Never raises for what it finds in a folder: that is a finding. Raises FolderRefused,
     before anything is read, for a path that is no log folder. `desk` is the auditor's own.
     """
     folders, tallies = _opened(desk, wanted.folders)
-    names = [_names(folder) for folder in folders]
     seen = _Seen()
+    for damaged in tallies:
+        seen.audited.append(_audited(damaged))
+    names = [_names(folder) for folder in folders]
     with workers_for(sum(len(n) for n, _ in names), folders) as workers:
         for folder, (files, tally) in zip(folders, names, strict=True):
-            progress(f"{folder.path}: {len(files)} entries")
-            chain = _read_ledger(folder, files, tally, wanted, workers)
+            chain = _read_ledger(folder, files, tally, wanted, workers, progress)
             _check_rules(desk, chain, tally)
+            check_pinning(folder, chain.taken, wanted.roster, tally)
             if not wanted.ledgers_only:
-                progress(f"{folder.path}: {len(chain.sessions)} sessions")
-                for found in workers.each(check_sessions, _tasks(folder, chain, tally, wanted)):
-                    tally.merge(found.tally)
-                    for result in found.newest.values():
-                        take_newest(seen.newest, result)
+                _read_sessions(folder, chain, tally, wanted, workers, progress, seen)
             tallies.append(tally)
-            seen.take(folder, chain)
+            progress(tally.folder, seen.take(folder, chain, tally).sentence)
     together = Tally()
     check_forks(seen.lengths, together)
-    check_tags(seen.tags, together)
+    check_tags(seen.tags, together, {folder.origin: str(folder.path) for folder in folders})
     now = desk.clock.now()
     overdue(seen.newest, now, together)
     _check_roster(wanted.roster, together)
@@ -105,13 +107,28 @@ class _Seen:
     tags: list[Recorded] = field(default_factory=list)
     newest: dict[str, Result] = field(default_factory=dict)
 
-    def take(self, folder: LogFolder, chain: Chain) -> None:
+    def take(self, folder: LogFolder, chain: Chain, tally: Tally) -> FolderAudited:
         self.tags += chain.tags
         self.lengths.append((folder, chain.entries))
         last = chain.last if chain.entries else ""
-        self.audited.append(
-            FolderAudited(str(folder.path), folder.origin, chain.entries, last, len(chain.sessions))
-        )
+        audited = _audited(tally, folder.origin, chain.entries, last, len(chain.sessions))
+        self.audited.append(audited)
+        return audited
+
+
+def _audited(
+    tally: Tally, origin: str = "", entries: int = 0, last: str = "", sessions: int = 0
+) -> FolderAudited:
+    return FolderAudited(
+        tally.folder,
+        origin,
+        entries,
+        last,
+        sessions,
+        fails=tally.number_of(Outcome.FAILS),
+        unknown=tally.number_of(Outcome.CANNOT_TELL),
+        warnings=tally.number_of(Outcome.WARNING),
+    )
 
 
 def _opened(desk: Desk, paths: Sequence[Path]) -> tuple[list[LogFolder], list[Tally]]:
@@ -144,13 +161,48 @@ def _names(folder: LogFolder) -> tuple[list[str], Tally]:
 
 
 def _read_ledger(
-    folder: LogFolder, names: list[str], tally: Tally, wanted: Wanted, workers: Workers
+    folder: LogFolder,
+    names: list[str],
+    tally: Tally,
+    wanted: Wanted,
+    workers: Workers,
+    progress: Progress,
 ) -> Chain:
     chain = Chain(tally)
-    received = check_receipts(folder, names, wanted.receipts, wanted.roster, tally)
+    received = check_receipts(folder, names, wanted.own, wanted.roster, tally)
     tasks = (Task(folder, some, wanted.roster, received) for some in stretches_of(names, STRETCH))
-    chain.join(workers.each(read_stretch, tasks))
+    chain.join(_told(workers.each(read_stretch, tasks), progress, tally, len(names), "entries"))
     return chain
+
+
+def _read_sessions(
+    folder: LogFolder,
+    chain: Chain,
+    tally: Tally,
+    wanted: Wanted,
+    workers: Workers,
+    progress: Progress,
+    seen: _Seen,
+) -> None:
+    done, of = 0, len(chain.sessions)
+    for found in workers.each(check_sessions, _tasks(folder, chain, tally, wanted)):
+        progress(tally.folder, f"reading {min(done, of)} of {of} sessions")
+        done += FEW
+        tally.merge(found.tally)
+        for result in found.newest.values():
+            take_newest(seen.newest, result)
+
+
+def _told(
+    stretches: Iterator[Stretch], progress: Progress, tally: Tally, of: int, what: str
+) -> Iterator[Stretch]:
+    """Pass the stretches on, and say how far it is before each."""
+    done = 0
+    progress(tally.folder, f"reading 0 of {of} {what}")
+    for stretch in stretches:
+        yield stretch
+        done += STRETCH
+        progress(tally.folder, f"reading {min(done, of)} of {of} {what}")
 
 
 def _tasks(folder: LogFolder, chain: Chain, tally: Tally, wanted: Wanted) -> Iterator[SessionTask]:

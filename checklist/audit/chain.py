@@ -33,14 +33,12 @@ class Chain:
     """Numbers of the entries that name a session, by the session's 16 bytes; negative: ended."""
 
     tags: list[Recorded] = field(default_factory=list)
+    taken: list[Recorded] = field(default_factory=list)
     rules: dict[tuple[str, str, str], int] = field(default_factory=dict)
     """Rule files as used (SHA-256, edition, name), each with the first entry that names it."""
 
     entries: int = 0
     last: str = FIRST_PREVIOUS
-    hashes_wanted: dict[int, str] = field(default_factory=dict)
-    """Hashes of the entries whose numbers stand here as keys, filled in while reading."""
-
     _due: int = 1
     _at: float = float("-inf")
     _names: dict[str, set[str]] = field(default_factory=dict)
@@ -56,6 +54,7 @@ class Chain:
             for fact in stretch.facts:
                 self._take(fact)
             self.tags += stretch.tags
+            self.taken += stretch.taken
             self.last = stretch.last_sha256
         for key, people in self._names.items():
             if len(people) > 1:
@@ -73,8 +72,6 @@ class Chain:
             self.tally.add("order", Outcome.FAILS, missing, entry=fact.number)
         self._due = fact.number + 1
         self.entries = max(self.entries, fact.number)
-        if fact.number in self.hashes_wanted:
-            self.hashes_wanted[fact.number] = fact.sha256
         self._take_time(fact)
         for person, _, key, _ in fact.signers:
             if key != NO_KEY:

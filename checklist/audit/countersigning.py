@@ -11,6 +11,8 @@ from checklist.record.entries import Draft
 from checklist.record.errors import EntryRefused
 from checklist.record.folder import LogFolder
 from checklist.record.ledger import Ledger, Recorded
+from checklist.record.report import Outcome
+from checklist.record.roster import Roster
 
 if TYPE_CHECKING:
     from checklist.record.seal import Signing
@@ -22,15 +24,36 @@ AUDITED = "audited"
 def countersign(folder: LogFolder, report: AuditReport, signer: Signing) -> Recorded:
     """Keep the report in `folder` and sign an entry with its hash and what was audited.
 
-    The document is on disk under its SHA-256 before the entry names it. Raises EntryRefused
-    where nobody signs or the signer is no safety officer, NotSaved when the disk refuses.
+    The document is on disk under its SHA-256 before the entry names it. A folder whose origin
+    cannot be read stands in the document alone. Raises EntryRefused where nobody signs, or the
+    signer is no safety officer by the roster pinned in `folder` or by name where none is;
+    NotSaved when the disk refuses.
     """
     if signer.key is None:
         raise EntryRefused("an audit needs a signature", right="Open your key to sign.")
     if signer.role != "safety officer":
         raise EntryRefused(f"{signer.role} does not sign an audit", right="The officer does.")
+    _require_officer(folder, signer)
     sha256 = kept.keep(folder, "attachments", as_document(report))
-    audited = [("folder", f"{f.origin} {f.entries} {f.last or '0' * 64}") for f in report.folders]
+    audited = [
+        ("folder", f"{f.origin} {f.entries} {f.last or '0' * 64}")
+        for f in report.folders
+        if f.origin
+    ]
     fields = [("report", sha256), ("outcome", report.overall.value), *audited]
     draft = Draft(AUDITED, signers=(signer.as_signer(),), fields=tuple(fields))
     return Ledger(folder).append(draft, [signer.key])
+
+
+def _require_officer(folder: LogFolder, signer: Signing) -> None:
+    """Refuse a key that the roster in force here does not know as a safety officer's."""
+    roster = Roster.read(folder)
+    if signer.key is None or (roster.newest is None and not roster.problem):
+        return
+    now = folder.clock.now()
+    said = roster.identity(signer.key.public, signer.person, signer.role, now)
+    if said.outcome is not Outcome.HOLDS:
+        raise EntryRefused(
+            f"this key does not sign an audit: {said.sentence.rstrip('.')}",
+            right="The safety officer in the roster does.",
+        )

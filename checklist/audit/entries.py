@@ -19,7 +19,7 @@ from checklist.record.folder import LogFolder
 from checklist.record.keys import require_sound
 from checklist.record.ledger import Recorded, read_note
 from checklist.record.report import Outcome
-from checklist.record.roster import Roster
+from checklist.record.roster import TAKEN, Roster
 
 
 class Fact(NamedTuple):
@@ -67,6 +67,9 @@ class Stretch:
     tally: Tally = field(default_factory=Tally)
     tags: list[Recorded] = field(default_factory=list)
     """Entries that hang or take off a tag, whole: the tags are followed across folders."""
+
+    taken: list[Recorded] = field(default_factory=list)
+    """Entries that put a roster in force, whole."""
 
 
 TAG_KINDS = frozenset({"tag hung", "tag taken off"})
@@ -119,6 +122,8 @@ def _check_entry(task: Task, recorded: Recorded, found: Stretch) -> None:
     found.facts.append(fact_of(recorded))
     if entry.kind in TAG_KINDS:
         found.tags.append(recorded)
+    elif entry.kind == TAKEN:
+        found.taken.append(recorded)
 
 
 def fact_of(recorded: Recorded) -> Fact:

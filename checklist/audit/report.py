@@ -16,6 +16,17 @@ MOST_LISTED = 200
 
 
 @dataclass(frozen=True, slots=True)
+class Evidence:
+    """One of two notes that contradict each other, as it stands where it was found."""
+
+    where: str
+    """Whose it is, or which folder's."""
+
+    note: str
+    """Its text and signatures."""
+
+
+@dataclass(frozen=True, slots=True)
 class AuditFinding:
     """What one check came to at one place."""
 
@@ -35,6 +46,9 @@ class AuditFinding:
     entry: int = 0
     """The number of the ledger's entry that it is about; 0 where it is about none."""
 
+    evidence: tuple[Evidence, ...] = ()
+    """The notes that show it, to be looked at side by side."""
+
 
 @dataclass(slots=True)
 class Tally:
@@ -45,10 +59,21 @@ class Tally:
     listed: dict[tuple[str, Outcome], list[AuditFinding]] = field(default_factory=dict)
 
     def add(
-        self, check: str, outcome: Outcome, sentence: str, *, session: str = "", entry: int = 0
+        self,
+        check: str,
+        outcome: Outcome,
+        sentence: str,
+        *,
+        session: str = "",
+        entry: int = 0,
+        evidence: tuple[Evidence, ...] = (),
     ) -> None:
         """Take one finding in."""
-        self.take(AuditFinding(check, outcome, sentence, self.folder, session, entry))
+        self.take(AuditFinding(check, outcome, sentence, self.folder, session, entry, evidence))
+
+    def number_of(self, outcome: Outcome) -> int:
+        """Return how often any check came to this outcome."""
+        return sum(count for (_, found), count in self.counts.items() if found is outcome)
 
     def take(self, finding: AuditFinding, count: int = 1) -> None:
         """Take a finding in as it is; `count` stands for as many alike."""
@@ -84,13 +109,35 @@ class FolderAudited:
 
     path: str
     origin: str
+    """Empty where the folder is damaged at its root."""
+
     entries: int
     """How many entries its ledger has."""
 
     last: str
-    """SHA-256 of the newest entry; empty for an empty ledger."""
+    """SHA-256 of the newest entry; empty for an empty ledger, and where it cannot be read."""
 
     sessions: int
+    fails: int = 0
+    """Findings about this folder alone that fail; likewise below."""
+
+    unknown: int = 0
+    warnings: int = 0
+
+    @property
+    def sentence(self) -> str:
+        """What was found there, in one line."""
+        parts = [
+            _times(self.entries, "entry", "entries"),
+            _times(self.sessions, "session", "sessions"),
+        ]
+        if self.fails:
+            parts.append(_times(self.fails, "finding FAILS", "findings FAIL"))
+        if self.unknown:
+            parts.append(f"{self.unknown} cannot be told")
+        if self.warnings:
+            parts.append(_times(self.warnings, "warning", "warnings"))
+        return ", ".join(parts)
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ from checklist.record.report import Findings, Outcome
 from checklist.record.states import SessionState, State, state_of
 from checklist.record.verify_session import check_session
 from checklist.rulefile import Verdict
-from checklist.sessions.correcting import check_corrections, corrections_of
+from checklist.sessions.corrections import check_corrections, corrections_of
 from checklist.sessions.library import Loaded
 from checklist.sessions.opening import rules_kept
 from checklist.sessions.readevents import events_of

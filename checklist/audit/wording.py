@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from difflib import SequenceMatcher
 from typing import Any
 
-from checklist.audit.report import AuditFinding, AuditReport
+from checklist.audit.report import AuditFinding, AuditReport, Evidence
 from checklist.record.report import Outcome
 
 CANNOT_CATCH = (
@@ -33,8 +34,7 @@ def as_text(report: AuditReport) -> list[str]:
     """Return the whole audit, one line for each thing said, the worst first."""
     lines = [report.sentence, ""]
     lines += [
-        f"{folder.path}: {folder.entries} entries, {folder.sessions} sessions, "
-        f"newest entry {folder.last[:8] or 'none'}"
+        f"{folder.path}: {folder.sentence}; newest entry {folder.last[:8] or 'none'}"
         for folder in report.folders
     ]
     for outcome, heading in HEADINGS.items():
@@ -55,6 +55,7 @@ def _group(report: AuditReport, outcome: Outcome) -> Iterator[str]:
             continue
         for row in rows:
             yield f"  {check}: {sentence_of(row, report)}"
+            yield from (f"      {line}" for line in side_by_side(row.evidence))
         if outcome is not Outcome.HOLDS and count > len(rows):
             yield f"  {check}: {count - len(rows)} more of this kind are not listed."
 
@@ -67,6 +68,32 @@ def sentence_of(finding: AuditFinding, report: AuditReport) -> str:
     if finding.session:
         where.append(f"session {finding.session[:10]}")
     return f"{finding.sentence} ({', '.join(where)})" if where else finding.sentence
+
+
+def side_by_side(evidence: Sequence[Evidence]) -> list[str]:
+    """Return one note, or two line by line: what differs stands twice, marked 1 and 2."""
+    if not evidence:
+        return []
+    heads = [f"{number}  {one.where}" for number, one in enumerate(evidence, start=1)]
+    first = evidence[0].note.splitlines()
+    if len(evidence) == 1:
+        return [*heads, *(f"1  {line}" for line in first)]
+    second = evidence[1].note.splitlines()
+    lines = []
+    matcher = SequenceMatcher(None, first, second, autojunk=False)
+    for what, a, b, c, d in matcher.get_opcodes():
+        if what == "equal":
+            lines += [f"   {line}" for line in first[a:b]]
+        else:
+            lines += [f"1  {line}" for line in first[a:b]]
+            lines += [f"2  {line}" for line in second[c:d]]
+    return [*heads, "   The same in both has no number before it.", *lines]
+
+
+def evidence_text(finding: AuditFinding) -> list[str]:
+    """Return the notes that show a finding, and an empty line behind them; nothing without any."""
+    lines = side_by_side(finding.evidence)
+    return [*lines, ""] if lines else []
 
 
 def as_data(report: AuditReport) -> dict[str, Any]:
@@ -82,6 +109,9 @@ def as_data(report: AuditReport) -> dict[str, Any]:
                 "entries": folder.entries,
                 "newest": folder.last,
                 "sessions": folder.sessions,
+                "fails": folder.fails,
+                "cannot-tell": folder.unknown,
+                "warnings": folder.warnings,
             }
             for folder in report.folders
         ],
@@ -97,6 +127,7 @@ def as_data(report: AuditReport) -> dict[str, Any]:
                 "folder": f.folder,
                 "session": f.session,
                 "entry": f.entry,
+                "evidence": [{"where": e.where, "note": e.note} for e in f.evidence],
             }
             for f in report.findings
         ],

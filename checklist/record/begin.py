@@ -42,7 +42,7 @@ def begin_session(
     refuses; a session file without entry may then be left, which `resume_session` mends.
     """
     mark = RuleMark(rule_name, edition, hash_of(rule_bytes))
-    session_id = session_id or new_session_id()
+    session_id = session_id or new_session_id(folder.chance)
     try_out(folder, Draft(BEGUN, session_id, FileMark(mark.sha256, 0), rule=mark))
     kept.keep(folder, "rules", rule_bytes)
     rule = kept.Reference("rules", mark.sha256, len(rule_bytes), rule_name).as_data()

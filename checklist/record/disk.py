@@ -28,6 +28,7 @@ __all__ = [
     "Facts",
     "Held",
     "Kind",
+    "Mark",
     "RealDisk",
     "create_whole",
     "is_temporary",
@@ -65,6 +66,10 @@ class Facts:
     """The owner's user number; 0 where the system has none."""
 
 
+Mark = tuple[int, ...]
+"""What changes when a file is written, replaced or renamed; it proves nothing about its bytes."""
+
+
 class Held(Protocol):
     """A lock that is held until it is released."""
 
@@ -80,6 +85,9 @@ class Disk(Protocol):
 
     def names(self, folder: Path) -> list[str]:
         """Return the names in `folder`, sorted."""
+
+    def marks(self, folder: Path) -> dict[str, Mark]:
+        """Return a mark for each name in `folder`, other as soon as the file was changed."""
 
     def read(self, path: Path, *, at_most: int) -> bytes:
         """Return a regular file's bytes; TooLarge beyond `at_most`, OSError for anything else."""
@@ -138,6 +146,16 @@ class RealDisk:
     def names(self, folder: Path) -> list[str]:
         """Return the names in `folder`, sorted."""
         return sorted(entry.name for entry in os.scandir(folder))
+
+    def marks(self, folder: Path) -> dict[str, Mark]:
+        """Return size, times of content and of change, and number of each file in `folder`."""
+        found: dict[str, Mark] = {}
+        with os.scandir(folder) as entries:
+            for entry in entries:
+                with suppress(FileNotFoundError):  # a temporary name may be gone by now
+                    s = entry.stat(follow_symlinks=False)
+                    found[entry.name] = (s.st_size, s.st_mtime_ns, s.st_ctime_ns, s.st_ino)
+        return found
 
     def read(self, path: Path, *, at_most: int) -> bytes:
         """Return a regular file's bytes; a link, a device or a pipe is refused."""

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-import secrets
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from checklist.record.chance import REAL_CHANCE
 from checklist.record.disk import Kind
 from checklist.record.errors import FolderRefused
 from checklist.record.layout import lay_out, read_origin, require_trusted, said
@@ -16,6 +16,7 @@ from checklist.record.layout import lay_out, read_origin, require_trusted, said
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from checklist.record.chance import Chance
     from checklist.record.clock import Clock
     from checklist.record.disk import Disk, Held
 
@@ -49,15 +50,18 @@ class LogFolder:
     is_for_reading: bool = False
     """Whether it was opened to be looked at only."""
 
+    chance: Chance = REAL_CHANCE
+    """Where names and keys come from."""
+
     @classmethod
-    def open(cls, path: Path, disk: Disk, clock: Clock) -> LogFolder:
+    def open(cls, path: Path, disk: Disk, clock: Clock, chance: Chance = REAL_CHANCE) -> LogFolder:
         """Return the folder for reading and writing, laid out on first use.
 
         Raises FolderRefused when it, or a part of it, is a symbolic link, can be written
         by other users, or cannot be written at all.
         """
         try:
-            lay_out(path, disk)
+            lay_out(path, disk, chance)
             origin = read_origin(path, disk)
             # What an earlier run could not flush may be seen but not be on disk yet.
             disk.sync_folder(path / "ledger")
@@ -67,7 +71,7 @@ class LogFolder:
                 where=str(path),
                 right="Name a folder that you own, on a disk that is not read-only.",
             ) from problem
-        return cls(path, disk, clock, origin)
+        return cls(path, disk, clock, origin, chance=chance)
 
     @classmethod
     def look(cls, path: Path, disk: Disk, clock: Clock) -> LogFolder:
@@ -189,9 +193,9 @@ class LogFolder:
             require_trusted(path, facts, Kind.FILE)
 
 
-def new_session_id() -> str:
+def new_session_id(chance: Chance = REAL_CHANCE) -> str:
     """Return a new name for a session: 128 random bits in hex."""
-    return secrets.token_hex(16)
+    return chance(16).hex()
 
 
 def is_session_id(text: str) -> bool:

@@ -96,7 +96,7 @@ def make_key(
 
     person = _person(person)
     secret_words = _passphrase(passphrase)
-    secret = Ed25519PrivateKey.generate()
+    secret = Ed25519PrivateKey.from_private_bytes(folder.chance(32))
     public = secret.public_key().public_bytes_raw().hex()
     sealing = (
         serialization.PrivateFormat.OpenSSH.encryption_builder()

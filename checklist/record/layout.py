@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import os
 import re
-import secrets
 from typing import TYPE_CHECKING
 
+from checklist.record.chance import REAL_CHANCE
 from checklist.record.disk import Facts, Kind, create_whole
 from checklist.record.errors import Damaged, FolderRefused, TooLarge
 
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from checklist.record.chance import Chance
     from checklist.record.disk import Disk
 
 PARTS = (
@@ -31,7 +32,7 @@ _ORIGIN = re.compile(rb"[0-9a-f]{32}\n")
 _WRITABLE_BY_OTHERS = 0o022
 
 
-def lay_out(path: Path, disk: Disk) -> None:
+def lay_out(path: Path, disk: Disk, chance: Chance = REAL_CHANCE) -> None:
     """Make what is missing of a log folder, and refuse what cannot be trusted or written."""
     _make_with_parents(path, disk)
     if disk.facts(path / "origin") is None and (facts := disk.facts(path)) is not None:
@@ -52,7 +53,7 @@ def lay_out(path: Path, disk: Disk) -> None:
     if disk.facts(path / "origin") is None:
         disk.sync_folder(path)
         try:
-            create_whole(disk, path / "origin", f"{secrets.token_hex(16)}\n".encode())
+            create_whole(disk, path / "origin", f"{chance(16).hex()}\n".encode())
         except FileExistsError:
             return
 

@@ -13,6 +13,7 @@ from checklist.record.entries import FIRST_PREVIOUS, Entry, placed
 from checklist.record.entrytext import from_text, to_text
 from checklist.record.errors import Damaged, EntryRefused, NotSaved, TooLarge
 from checklist.record.lines import hash_of
+from checklist.record.recall import Recall, read_each
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -49,16 +50,25 @@ class Ledger:
     def __init__(self, folder: LogFolder) -> None:
         self._folder = folder
 
-    def entries(self) -> tuple[Recorded, ...]:
+    def entries(self, recall: Recall[Recorded] | None = None) -> tuple[Recorded, ...]:
         """Return every entry in order, with numbers, origin and hash chain checked.
 
+        With `recall`, files that were read before are read again only where they changed.
         Raises Damaged at the first that is missing, changed or not in form. Signatures are
         not verified here; `verify` does that.
         """
         found: list[Recorded] = []
         previous = FIRST_PREVIOUS
-        for number, name in enumerate(self.names(), start=1):
-            recorded = read_note(self._folder, name)
+        read = read_each(
+            recall,
+            self._folder.disk,
+            self._folder.ledger,
+            self.names(),
+            lambda name: read_note(self._folder, name),
+        )
+        for number, (name, recorded) in enumerate(read, start=1):
+            if isinstance(recorded, Exception):
+                raise recorded
             problem = misplaced(recorded.entry, self._folder.origin, number, previous)
             if problem:
                 raise Damaged(

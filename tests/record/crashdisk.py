@@ -95,6 +95,14 @@ class CrashDisk:
     def names(self, folder: Path) -> list[str]:
         return sorted(path.name for path in self.names_now if path.parent == folder != path)
 
+    def marks(self, folder: Path) -> dict[str, tuple[int, ...]]:
+        inside = (path for path in self.names_now if path.parent == folder != path)
+        return {p.name: (hash(bytes(self._file(p).cached)),) for p in inside if self.is_file(p)}
+
+    def is_file(self, path: Path) -> bool:
+        facts = self.facts(path)
+        return facts is not None and facts.kind is Kind.FILE
+
     def read(self, path: Path, *, at_most: int) -> bytes:
         data = bytes(self._file(path).cached)
         if len(data) > at_most:

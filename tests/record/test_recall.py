@@ -1,0 +1,45 @@
+"""What was read once is read again exactly where its file changed."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from checklist.record.disk import RealDisk
+from checklist.record.recall import Recall, read_each
+
+
+def read(recall: Recall[bytes] | None, folder: Path, made: list[str]) -> list[bytes | str]:
+    def make(name: str) -> bytes:
+        made.append(name)
+        return (folder / name).read_bytes()
+
+    names = sorted(path.name for path in folder.iterdir())
+    found = read_each(recall, RealDisk(), folder, [*names, "gone"], make)
+    return [str(type(x).__name__) if isinstance(x, Exception) else x for _, x in found]
+
+
+def test_only_what_changed_is_made_anew(tmp_path: Path) -> None:
+    """A file written over, replaced or grown is read again; what cannot be read is tried again."""
+    for name in "abc":
+        (tmp_path / name).write_bytes(name.encode())
+    recall, made = Recall[bytes](), list[str]()
+    first = read(recall, tmp_path, made)
+    second = read(recall, tmp_path, made)
+    (tmp_path / "b").write_bytes(b"B")
+    (tmp_path / "new").write_bytes(b"c")
+    (tmp_path / "new").replace(tmp_path / "c")
+    (tmp_path / "a").unlink()
+    third = read(recall, tmp_path, made)
+
+    assert first == second == [b"a", b"b", b"c", "FileNotFoundError"]
+    assert third == [b"B", b"c", "FileNotFoundError"]
+    assert made == ["a", "b", "c", "gone", "gone", "b", "c", "gone"]
+
+
+def test_without_a_memory_everything_is_made(tmp_path: Path) -> None:
+    """The same answers come, and nothing is kept."""
+    (tmp_path / "a").write_bytes(b"a")
+    made: list[str] = []
+
+    assert read(None, tmp_path, made) == read(None, tmp_path, made)
+    assert made == ["a", "gone"] * 2
