@@ -27,12 +27,17 @@ _BROKEN = (ArithmeticError, ValueError, LookupError, TypeError, RuntimeError, Me
 """What numbers nobody thought of may raise inside an engine; none of it reaches people."""
 
 
+Evaluated = Callable[[Evaluation, tuple[str, ...]], None]
+"""Given the evaluation of exposure with the assumptions of its scene, where one was made."""
+
+
 def finding_of(
     calculation: StationCalculation,
     station: Station,
     book: Book,
     limits: LimitSet | None,
     progress: Progress | None = None,
+    evaluated: Evaluated | None = None,
 ) -> Finding:
     """Return what the calculation finds about the station.
 
@@ -46,7 +51,9 @@ def finding_of(
     try:
         is_bonding = calculation is BONDING
         result = (
-            _bonding(station, book) if is_bonding else _exposure(station, book, limits, progress)
+            _bonding(station, book)
+            if is_bonding
+            else _exposure(station, book, limits, progress, evaluated)
         )
     except _BROKEN as error:
         says = f"Not shown: the engine could not work it out ({type(error).__name__})."
@@ -76,12 +83,18 @@ def _bonding(station: Station, book: Book) -> Result:
 
 
 def _exposure(
-    station: Station, book: Book, limits: LimitSet | None, progress: Progress | None
+    station: Station,
+    book: Book,
+    limits: LimitSet | None,
+    progress: Progress | None,
+    evaluated: Evaluated | None,
 ) -> Result:
     if limits is None:
         raise StandclearError("no limits are at hand for it", where="law")
     made = scene_of(station, figures(book))
     found = evaluate(made.scene, limits, book, progress)
+    if evaluated:
+        evaluated(found, made.assumptions)
     stops = found.stops
     if found.outcome is not Outcome.WITHIN and not stops:
         stops = (found.says,)

@@ -12,7 +12,7 @@ from checklist.errors import StandclearError
 from checklist.station.reading import Known, Pass, Unusable
 from checklist.station.records import Entry
 from checklist.station.station import Station, disagreements
-from checklist.strictyaml import read_yaml
+from checklist.strictyaml import Document, read_yaml
 
 STATION = Entry(Station)
 """The shape of a whole station file."""
@@ -37,6 +37,11 @@ def load_station(text: str, name: str, known: Known | None = None) -> Station:
         document = read_yaml(text, name)
     except StandclearError as error:
         raise StationRefused([error.sentence()]) from None
+    return station_of(document, known)
+
+
+def station_of(document: Document, known: Known | None = None) -> Station:
+    """Return the station in data that was read already, or changed since; as `load_station`."""
     reading = Pass(document, known or Known())
     station: Station | None = None
     with suppress(Unusable):

@@ -180,21 +180,35 @@ def _stood_up(wire: model.Wire) -> model.Wire:
 def _headings(
     antenna: Yagi, made: model.Wires
 ) -> tuple[tuple[model.Antenna, ...], tuple[str, ...]]:
-    if not antenna.turns:
+    offsets = _offsets(antenna)
+    if not offsets:
         return (made,), ()
-    bearing = antenna.bearing.number("deg")
-    if antenna.sector is None:
-        offsets = [float(turn) for turn in range(0, 360, _HEADING_STEP_DEG)]
-    else:
-        first, last = (one.number("deg") for one in antenna.sector)
-        width = (last - first) % 360 or 360.0
-        steps = math.ceil(width / _HEADING_STEP_DEG)
-        offsets = [first - bearing + width * i / steps for i in range(steps + 1)]
     note = (
         f"{antenna.name} turns about the middle of its parts: it counts at {len(offsets)} headings,"
         f" {_HEADING_STEP_DEG} degrees apart at most, each in its turn."
     )
     return tuple(turned(made, -offset) for offset in offsets), (note,)
+
+
+def bearings_deg(antenna: Antenna) -> tuple[float, ...]:
+    """Return the bearing of each heading at which an antenna counts; empty where it has one."""
+    if not isinstance(antenna, Yagi):
+        return ()
+    bearing = antenna.bearing.number("deg")
+    return tuple(round((bearing + offset) % 360, 6) for offset in _offsets(antenna))
+
+
+def _offsets(antenna: Yagi) -> list[float]:
+    """Return how far each heading lies clockwise of the bearing; empty where it does not turn."""
+    if not antenna.turns:
+        return []
+    if antenna.sector is None:
+        return [float(turn) for turn in range(0, 360, _HEADING_STEP_DEG)]
+    first, last = (one.number("deg") for one in antenna.sector)
+    width = (last - first) % 360 or 360.0
+    steps = math.ceil(width / _HEADING_STEP_DEG)
+    bearing = antenna.bearing.number("deg")
+    return [first - bearing + width * i / steps for i in range(steps + 1)]
 
 
 def _by_gain(antenna: ByGain) -> model.ByGain:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from checklist.calculations.exposure import model
 from checklist.calculations.exposure.figures import Figures
 from checklist.station.people import Place
-from checklist.station.radiators import radiators
+from checklist.station.radiators import bearings_deg, radiators
 from checklist.station.radio import Emission, FeedLine, Log, OnAir, OnTime, Pattern
 from checklist.station.station import Station
 
@@ -42,9 +42,10 @@ def scene_of(station: Station, figures: Figures, places: tuple[Place, ...] = ())
         frequency_hz = emission.frequency.number("Hz")
         made, said = radiators(antennas[emission.antenna], frequency_hz, figures)
         notes |= dict.fromkeys(said)
+        bearings = bearings_deg(antennas[emission.antenna])
         for number, antenna in enumerate(made, start=1):
-            name = emission.name if len(made) == 1 else f"{emission.name}, heading {number}"
-            emissions.append(_emission(station, emission, name, exclusive[emission.name], antenna))
+            found = _emission(station, emission, exclusive[emission.name], antenna)
+            emissions.append(_at_heading(found, number, bearings) if len(made) > 1 else found)
     looked_at = places or station.places
     scene = model.Scene(tuple(emissions), tuple(map(_place, looked_at)))
     return StationScene(scene, tuple(notes), parts_used(station, looked_at))
@@ -72,12 +73,12 @@ def _exclusive(station: Station) -> dict[str, str]:
 
 
 def _emission(
-    station: Station, written: Emission, name: str, label: str, antenna: model.Antenna
+    station: Station, written: Emission, label: str, antenna: model.Antenna
 ) -> model.Emission:
     sender = next(one for one in station.transmitters if one.name == written.transmitter)
     line = next((one for one in station.feed_lines if one.name == written.feed_line), None)
     return model.Emission(
-        name=name,
+        name=written.name,
         transmitter=label,
         frequency_hz=written.frequency.number("Hz"),
         power_w=written.power.number("W") if written.power is not None else None,
@@ -89,6 +90,17 @@ def _emission(
         carried=_CARRIED[sender.used],
         nearest_body_m=sender.nearest_body.number("m") if sender.nearest_body else None,
         own_duty=written.duty.number("1") if written.duty is not None else None,
+    )
+
+
+def _at_heading(
+    emission: model.Emission, number: int, bearings: tuple[float, ...]
+) -> model.Emission:
+    return replace(
+        emission,
+        name=f"{emission.name}, heading {number}",
+        heading_of=emission.name,
+        bearing_deg=bearings[number - 1] if bearings else None,
     )
 
 
