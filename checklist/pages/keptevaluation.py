@@ -1,0 +1,70 @@
+"""The evaluation that a session kept, found again with who answered for it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from checklist.calculations.exposure.onfile import OnFile
+from checklist.errors import StandclearError
+from checklist.pages.page import Block, Grid, Heading, Labelled, Listed, Words
+from checklist.pages.sessionpage import how_to_check, signature_blocks
+from checklist.record.folder import LogFolder
+from checklist.sessions.evaluating import evaluation_on_file
+from checklist.sessions.sessionrecord import SessionRecord, StepRecord
+from checklist.walk.answers import Described
+from checklist.walk.wording import clearing_text
+
+
+def evaluation_in(record: SessionRecord, folder: LogFolder) -> tuple[OnFile, StepRecord]:
+    """Return the last evaluation that the session kept whole, and the step that asked for it.
+
+    Raises StandclearError where it kept none.
+    """
+    for step in reversed(record.steps):
+        for given in reversed(step.answers):
+            if isinstance(given.event.answer, Described):
+                found = evaluation_on_file(given.event.answer, folder)
+                if found is not None:
+                    return found, step
+    raise StandclearError(
+        "it kept no evaluation of RF exposure",
+        where=f"session {record.session_id[:10]}",
+        right="Print its record instead: standclear page session.",
+    )
+
+
+def signed_blocks(record: SessionRecord, step: StepRecord) -> Iterator[Block]:
+    """Yield what the session adds to its evaluation: state, files, what was done, who signed."""
+    yield Heading("On record")
+    yield Words(f"{record.title}: {record.result}", "strong")
+    yield Labelled(tuple(_kept(record, step)))
+    if record.stale:
+        yield Heading("The station since then", 2)
+        yield Listed(record.stale)
+    done = tuple((f"{c.at:%Y-%m-%d %H:%M}", clearing_text(c.clearing)) for c in step.cleared)
+    yield Heading("Remedies taken, as evidence on record", 2)
+    if done:
+        yield Grid(("when", "what was done, and the evidence"), done, (1, 4))
+    else:
+        yield Words("None is on record for this step.")
+    if record.corrections:
+        yield Heading("Corrected afterwards", 2)
+        yield Listed(tuple(c.text for c in record.corrections))
+    yield from signature_blocks(record)
+    yield from how_to_check(record.session_id)
+
+
+def _kept(record: SessionRecord, step: StepRecord) -> Iterator[tuple[str, str]]:
+    yield "Session", record.session_id
+    yield "Rule file", f"{record.rule_file}, edition {record.edition}"
+    for given in step.answers[-1:]:
+        answer = given.event.answer
+        yield "Evaluated", given.event.at.isoformat(" ", "seconds")
+        if isinstance(answer, Described):
+            for name, kept in (
+                ("Station file", answer.file),
+                ("Limits", answer.limits),
+                ("Evaluation", answer.evaluation),
+            ):
+                if kept is not None:
+                    yield name, f"{kept.name}\n{kept.sha256}"

@@ -1,0 +1,164 @@
+"""The sums of a paper form: inputs to write down, the formula, and every value with its source."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from checklist.calculations.kinds import Calculation, Input
+from checklist.calculations.reads import addresses_read
+from checklist.pages.page import (
+    Blanks,
+    Block,
+    Grid,
+    Heading,
+    Listed,
+    NewPage,
+    Ticks,
+    Together,
+    Words,
+    WriteOn,
+)
+from checklist.pictures.plots import letter
+from checklist.quantities import DIMENSIONS, both
+from checklist.rulebook import Book, Cited, Table, bare
+from checklist.rulefile import Compute, RuleFile, Step
+
+_ROOM_FOR_SUM = 4
+_CHECKED = (("Worked out by", 1), ("done again by", 1))
+_EMPTY_ROWS = 5
+
+
+def letters_of(rule_file: RuleFile) -> dict[str, str]:
+    """Return the letter of the sum of each step that computes; one letter to a calculation."""
+    named: dict[str, str] = {}
+    found: dict[str, str] = {}
+    for step in rule_file.steps:
+        if isinstance(step.kind, Compute):
+            name = step.kind.calculation.name
+            named.setdefault(name, letter(len(named)))
+            found[step.id] = named[name]
+    return found
+
+
+def sum_sheets(
+    rule_file: RuleFile, book: Book, letters: Mapping[str, str], numbers: Mapping[str, int]
+) -> Iterator[Block]:
+    """Yield a work sheet for each calculation of the form, in the order of their letters."""
+    if not letters:
+        return
+    yield NewPage()
+    yield Heading("Sums")
+    yield Words(
+        "Work each out with a pocket calculator and have a second person do it again. A value "
+        "that is not known is not guessed. On the line: between two rows of a table take the "
+        "worse one; round against yourself."
+    )
+    done: set[str] = set()
+    for step in rule_file.steps:
+        kind = step.kind
+        if not isinstance(kind, Compute) or kind.calculation.name in done:
+            continue
+        done.add(kind.calculation.name)
+        own = [s for s in rule_file.steps if letters.get(s.id) == letters[step.id]]
+        yield from _sheet(kind.calculation, letters[step.id], own_steps(own, numbers), book)
+        for one in own:
+            yield from _provided(one.kind, numbers) if isinstance(one.kind, Compute) else ()
+        worked = WriteOn("The sum:", lines=_ROOM_FOR_SUM)
+        yield Together((worked, Ticks(("within", "over", "not shown")), Blanks(_CHECKED)))
+
+
+def own_steps(steps: Sequence[Step], numbers: Mapping[str, int]) -> str:
+    """Return which steps a sum belongs to."""
+    ids = [str(numbers[step.id]) for step in steps]
+    return f"step {ids[0]}" if len(ids) == 1 else f"steps {', '.join(ids)}"
+
+
+def _sheet(calculation: Calculation, mark: str, whose: str, book: Book) -> Iterator[Block]:
+    yield Heading(f"Sum {mark}: {calculation.title} ({whose})", 2)
+    yield Grid(
+        ("input", "what to write", "unit, or one of", "value"),
+        tuple(row for wanted in calculation.inputs for row in _input(wanted)),
+        (3, 6, 4, 3),
+        True,
+    )
+    for wanted in calculation.inputs:
+        if wanted.columns:
+            yield Words(f"{wanted.name}: {wanted.meaning}. A line for each:", "small")
+            yield Grid(
+                tuple(column.name for column in wanted.columns),
+                (("",) * len(wanted.columns),) * _EMPTY_ROWS,
+                (1,) * len(wanted.columns),
+                True,
+            )
+    yield Together((Words("How", "strong"), Words(calculation.formula)))
+    yield from _values(calculation, book)
+    if calculation.assumptions:
+        yield Words("It assumes:", "small")
+        yield Listed(calculation.assumptions, weight="small")
+    if calculation.only_stops:
+        yield Words("This picture may stop the work; it never permits it.", "strong")
+
+
+def _input(wanted: Input) -> Iterator[tuple[str, ...]]:
+    if wanted.columns:
+        for column in wanted.columns:
+            yield f"{wanted.name}, {column.name}", column.meaning, _takes(column), "below"
+        return
+    optional = " (may be left out)" if wanted.optional else ""
+    yield wanted.name, f"{wanted.meaning}{optional}", _takes(wanted), ""
+
+
+def _takes(wanted: Input) -> str:
+    if wanted.choices is not None:
+        return "; ".join(
+            value if meaning == value else f"{value}: {meaning}"
+            for value, meaning in wanted.choices.items()
+        )
+    if not wanted.dimension:
+        return "a name"
+    dimensions = [d for d in (wanted.dimension, wanted.also) if d]
+    symbols = [u.symbol for d in dimensions for u in DIMENSIONS[d]]
+    said = ", ".join("a number" if symbol == "1" else symbol for symbol in symbols)
+    return f"{said}; as {wanted.example}" if wanted.example else said
+
+
+def _values(calculation: Calculation, book: Book) -> Iterator[Block]:
+    addresses = sorted(addresses_read(calculation, book))
+    single = [book.value(a).cited for a in addresses if a in book.values]
+    if single:
+        yield Words("Values and limits", "strong")
+        yield Grid(
+            ("value", "what it is", "from"),
+            tuple((bare(c.value), c.means, _from(c)) for c in single),
+            (2, 5, 5),
+        )
+    for address in addresses:
+        if address in book.tables:
+            yield from _table(book.table(address))
+
+
+def _from(cited: Cited) -> str:
+    club = f"; {cited.club_note}" if cited.replaced else ""
+    return f"{cited.citation}{club}"
+
+
+def _table(table: Table) -> Iterator[Block]:
+    columns = tuple(table.columns)
+    yield Together(
+        (
+            Words(f"{table.means} [{table.source.citation()}]", "small"),
+            Grid(
+                (table.key, *columns),
+                tuple(
+                    (key, *(bare(both(row[column])) for column in columns))
+                    for key, row in table.rows.items()
+                ),
+                (1,) * (1 + len(columns)),
+            ),
+        )
+    )
+
+
+def _provided(kind: Compute, numbers: Mapping[str, int]) -> Iterator[Block]:
+    for name, step_id in kind.inputs.items():
+        yield Words(f"{name} is the answer to step {numbers[step_id]}.", "small")

@@ -1,0 +1,218 @@
+"""Draws a page as plain text: 80 columns, in sheets that any printer takes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from checklist.pages.page import (
+    Blanks,
+    Block,
+    Drawn,
+    Fixed,
+    Grid,
+    Heading,
+    Labelled,
+    Listed,
+    NewPage,
+    Page,
+    Signing,
+    Ticks,
+    Together,
+    Words,
+    WriteOn,
+)
+from checklist.pages.textcells import WIDTH, columns, cut, padded, wrap
+from checklist.plaintext import shown
+
+FEED = "\f"
+"""Between two sheets: the printer takes a new one (form feed, ISO 6429)."""
+
+_LABEL = 16
+_RULE = "-" * WIDTH
+_BLANK = "_"
+
+
+def as_text(page: Page) -> str:
+    """Return the page as sheets of text, each with head, number, and foot."""
+    foot = _foot(page)
+    room = page.sheet_lines - len(foot) - 3
+    sheets = _sheets(page.blocks, room)
+    drawn = []
+    for number, body in enumerate(sheets, start=1):
+        count = f"page {number} of {len(sheets)}"
+        head = f"{cut(shown(page.title), WIDTH - len(count) - 2)}"
+        top = [head + " " * (WIDTH - columns(head) - len(count)) + count, ""]
+        if number == 1 and page.subtitle:
+            body = [*wrap(shown(page.subtitle), WIDTH), *body]
+        filling = [""] * max(0, room - len(body))
+        drawn.append("\n".join([*top, *body, *filling, "", *foot]))
+    return f"\n{FEED}".join(drawn) + "\n"
+
+
+def block_lines(block: Block, width: int = WIDTH) -> list[str]:
+    """Return one block as lines, none longer than `width` but for a picture or fixed text."""
+    match block:
+        case Heading(text=text, level=level):
+            said = shown(text)
+            return ["", *wrap(said.upper() if level == 1 else said, width)]
+        case Words(text=text):
+            return [row for line in _lines(text) for row in wrap(line, width)]
+        case Listed():
+            return list(_list(block, width))
+        case Labelled(rows=rows):
+            return [row for name, value in rows for row in _labelled(name, value, width)]
+        case Grid():
+            return list(_grid(block, width))
+        case Drawn(lines=lines) | Fixed(lines=lines):
+            return [shown(line) for line in lines]
+        case Together(blocks=blocks, is_boxed=is_boxed):
+            inside = [row for inner in blocks for row in block_lines(inner, width)]
+            return [_RULE[:width], *inside] if is_boxed else inside
+        case NewPage():
+            return []
+        case _:
+            return list(_by_hand(block, width))
+
+
+def _by_hand(block: Ticks | WriteOn | Blanks | Signing, width: int) -> Iterator[str]:
+    """Yield what is to be filled in with a pen."""
+    match block:
+        case Ticks():
+            yield from _ticks(block, width)
+        case WriteOn():
+            yield from _write_on(block, width)
+        case Blanks(fields=fields):
+            yield from _blanks(fields, width)
+        case Signing(who=who):
+            yield from (row for one in who for row in _signing(shown(one), width))
+
+
+def _sheets(blocks: Sequence[Block], room: int) -> list[list[str]]:
+    """Put the blocks onto sheets; what belongs together moves to the next one whole, if it fits."""
+    sheets: list[list[str]] = [[]]
+    first = True
+    for block in blocks:
+        if isinstance(block, NewPage):
+            sheets.append([])
+            continue
+        rows = block_lines(block)
+        # Two lines are kept for the subtitle of the first sheet.
+        room_here = room - 2 if len(sheets) == 1 else room
+        whole = isinstance(block, Together | Drawn | Heading | Signing)
+        need = len(rows) + (4 if isinstance(block, Heading) else 0)
+        if whole and sheets[-1] and len(sheets[-1]) + need > room_here and need <= room:
+            sheets.append([])
+        for row in rows:
+            limit = room - 2 if len(sheets) == 1 else room
+            if len(sheets[-1]) >= limit:
+                sheets.append([])
+            if row or sheets[-1] or first:
+                sheets[-1].append(row)
+        first = False
+        if sheets[-1] and not isinstance(block, Heading):
+            sheets[-1].append("")
+    for sheet in sheets:
+        while sheet and not sheet[-1]:
+            sheet.pop()
+    return [sheet for sheet in sheets if sheet] or [[]]
+
+
+def _foot(page: Page) -> list[str]:
+    said = [page.identity.says, _code(page), page.is_not, *page.cautions]
+    return [_RULE, *(row for line in said if line for row in wrap(shown(line), WIDTH))]
+
+
+def _code(page: Page) -> str:
+    identity = page.identity
+    if not identity.sha256:
+        return ""
+    code = f"Code {identity.code}. " if identity.code else ""
+    return f"{code}SHA-256 {identity.sha256}"
+
+
+def _lines(text: str) -> list[str]:
+    return shown(text, lines=True).split("\n")
+
+
+def _list(block: Listed, width: int) -> Iterator[str]:
+    for number, entry in enumerate(block.entries, start=1):
+        mark = f"{number}. " if block.is_numbered else "- "
+        lead = mark
+        for row in wrap(shown(entry), width - len(mark)):
+            yield lead + row
+            lead = " " * len(mark)
+
+
+def _labelled(name: str, value: str, width: int) -> Iterator[str]:
+    label = shown(name)
+    rows = [row for line in _lines(value) for row in wrap(line, width - _LABEL)] or [""]
+    if columns(label) >= _LABEL:
+        yield from wrap(label, width)
+        label = ""
+    for row in rows:
+        yield padded(label, _LABEL) + row
+        label = ""
+
+
+def _grid(block: Grid, width: int) -> Iterator[str]:
+    gaps = 2 * (len(block.shares) - 1)
+    whole = sum(block.shares)
+    widths = [max(4, (width - gaps) * share // whole) for share in block.shares]
+    if block.head:
+        yield from _row(block.head, widths)
+        yield "  ".join("-" * w for w in widths)
+    for row in block.rows:
+        if block.is_roomy:
+            filled = tuple(c or _BLANK * w for c, w in zip(row, widths, strict=True))
+            yield from _row(filled, widths)
+        else:
+            yield from _row(row, widths)
+
+
+def _row(cells: Sequence[str], widths: Sequence[int]) -> Iterator[str]:
+    wrapped = [
+        [row for line in _lines(cell) for row in wrap(line, w)]
+        for cell, w in zip(cells, widths, strict=True)
+    ]
+    for at in range(max(map(len, wrapped), default=0)):
+        parts = [
+            padded(rows[at] if at < len(rows) else "", w)
+            for rows, w in zip(wrapped, widths, strict=True)
+        ]
+        yield "  ".join(parts).rstrip()
+
+
+def _ticks(block: Ticks, width: int) -> Iterator[str]:
+    boxes = [f"[ ] {shown(label)}" for label in block.labels]
+    if block.is_across:
+        yield from wrap("    ".join(box.replace(" ", "\N{NO-BREAK SPACE}") for box in boxes), width)
+        return
+    for box in boxes:
+        lead = ""
+        for row in wrap(box, width - 4):
+            yield lead + row
+            lead = "    "
+
+
+def _write_on(block: WriteOn, width: int) -> Iterator[str]:
+    rows = wrap(shown(block.label), width - 12) or [""]
+    *before, last = rows
+    yield from before
+    yield f"{last}{' ' if last else ''}{_BLANK * (width - columns(last) - (1 if last else 0))}"
+    yield from (_BLANK * width for _ in range(block.lines - 1))
+
+
+def _blanks(fields: Sequence[tuple[str, int]], width: int) -> Iterator[str]:
+    whole = sum(share for _, share in fields)
+    room = width - 2 * (len(fields) - 1)
+    cells = []
+    for label, share in fields:
+        size = max(columns(label) + 6, room * share // whole)
+        cells.append(f"{shown(label)} {_BLANK * (size - columns(label) - 1)}")
+    yield from wrap("  ".join(cell.replace(" ", "\N{NO-BREAK SPACE}") for cell in cells), width)
+
+
+def _signing(who: str, width: int) -> Iterator[str]:
+    yield from wrap(who, width)
+    yield ""
+    yield f"Name {_BLANK * 20} Signature {_BLANK * 22} Time {_BLANK * 12}"
