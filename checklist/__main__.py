@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -10,6 +11,7 @@ from checklist.commands.exits import FINE
 from checklist.commands.guard import guarded
 from checklist.commands.output import settle_encoding
 from checklist.commands.places import LOGS_OPTION, logs_in, logs_named
+from checklist.commands.wishes import is_for_line
 from checklist.sessions.desk import Desk
 
 
@@ -39,7 +41,7 @@ def open_screens(desk: Desk, name: str, is_rehearsal: bool) -> int:
 
 
 def _run(arguments: list[str]) -> int:
-    if _opens_home(arguments):
+    if _opens_home(arguments) and not is_for_line(os.environ):
         return open_screens(Desk.at(logs_named(logs_in(arguments))), "", False)
     from checklist.commands.line import run_line  # late: home opens faster without click
 

@@ -23,15 +23,26 @@ def ask_signature(folder: LogFolder, person: str, role: str) -> Signing:
     key, asks twice; from a pipe one line is read for each person. Raises StandclearError
     where there is none, WrongPassphrase.
     """
-    from checklist.sessions.closing import key_of, signing
+    from checklist.sessions.closing import signing
 
-    is_new = key_of(folder, person) is None
-    passphrase = _passphrase(f"Passphrase of {person}{' (a key is made)' if is_new else ''}: ")
-    if is_new and _is_terminal() and passphrase != _passphrase("Once more: "):
-        raise StandclearError("the two passphrases differ", right="Give the command again.")
+    passphrase = passphrase_of(folder, person)
     if not passphrase:
         raise StandclearError(f"{person} has not signed", right="Type the passphrase.")
     return signing(folder, person, role, passphrase)
+
+
+def passphrase_of(folder: LogFolder, person: str) -> str:
+    """Return the passphrase of a person's key, twice the same where the key is made by it.
+
+    Empty where nothing is typed; raises StandclearError where the two differ.
+    """
+    from checklist.sessions.closing import key_of
+
+    is_new = key_of(folder, person) is None
+    passphrase = _passphrase(f"Passphrase of {person}{' (a key is made)' if is_new else ''}: ")
+    if passphrase and is_new and _is_terminal() and passphrase != _passphrase("Once more: "):
+        raise StandclearError("the two passphrases differ", right="Give them again.")
+    return passphrase
 
 
 def _is_terminal() -> bool:

@@ -6,7 +6,6 @@ from pathlib import Path
 from typing import Any
 
 from checklist.calculations.bonding.network import Network
-from checklist.calculations.bonding.network_drawing import as_svg, as_text, drawing_of
 from checklist.calculations.bonding.network_findings import (
     ASSUMPTIONS,
     FORMULA,
@@ -18,8 +17,11 @@ from checklist.calculations.bonding.network_remarks import Remark, Weight
 from checklist.calculations.kinds import Outcome
 from checklist.commands.exits import FINE, NOT_SHOWN, WRONG
 from checklist.commands.output import print_document, print_page
+from checklist.commands.picturefile import write_picture
 from checklist.commands.places import refuse_unreadable
 from checklist.errors import StandclearError
+from checklist.pictures.drawing import picture_svg
+from checklist.pictures.network import drawing_of, network_text
 from checklist.rulebook import Book
 from checklist.station import Station, load_station
 
@@ -54,7 +56,7 @@ def examine_bonding(path: Path, book: Book, picture: Path | None, *, as_json: bo
     network = station.bonding.network()
     findings = examine(network, book)
     if picture is not None:
-        _draw(picture, as_svg(drawing_of(network), f"Bonding of {station.name}"))
+        write_picture(picture, picture_svg(drawing_of(network, f"Bonding of {station.name}")))
     if as_json:
         print_document(_data(station, network, findings))
     else:
@@ -78,24 +80,9 @@ def read_station(path: Path) -> Station:
     return load_station(text.removeprefix("\ufeff"), path.name)
 
 
-def _draw(path: Path, picture: str) -> None:
-    try:
-        with path.open("x", encoding="utf-8") as file:
-            file.write(picture)
-    except FileExistsError:
-        raise StandclearError(
-            "there is a file already", where=str(path), right="Name another, or move that one."
-        ) from None
-    except OSError as error:
-        raise StandclearError(
-            f"the picture cannot be written ({(error.strerror or str(error)).lower()})",
-            where=str(path),
-        ) from None
-
-
 def _lines(station: Station, network: Network, findings: NetworkFindings) -> list[str]:
     lines = [f"Bonding network of {station.name}", _WORDS[findings.outcome], findings.says(), ""]
-    lines += as_text(drawing_of(network))
+    lines += network_text(drawing_of(network))
     for weight, heading in _HEADINGS.items():
         lines += _part(heading, [remark.sentence() for remark in findings.of(weight)])
     lines += _part("Compared", list(findings.lines))
@@ -131,7 +118,7 @@ def _data(station: Station, network: Network, findings: NetworkFindings) -> dict
         ],
         "formula": FORMULA,
         "assumptions": list(ASSUMPTIONS),
-        "tree": list(as_text(drawing_of(network))),
+        "tree": list(network_text(drawing_of(network))),
     }  # fmt: skip
 
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
 
 from checklist.calculations import (
     CALCULATIONS,
@@ -14,26 +16,51 @@ from checklist.calculations import (
     calculation_named,
     run,
 )
+from checklist.calculations.lesson import sentences
 from checklist.commands.describing import described_data, described_lines, listed_lines
 from checklist.commands.exits import FINE, NOT_SHOWN, WRONG
 from checklist.commands.output import print_document, print_page
+from checklist.commands.picturefile import write_picture
 from checklist.errors import StandclearError
+from checklist.pictures.drawing import Picture, picture_svg, picture_text
+from checklist.pictures.ofcalculations import HAVE_PICTURES, picture_of
 from checklist.rulebook import Book
 
+_WIDTH, _ROWS = 78, 21
 
-def calculate(name: str | None, arguments: Sequence[str], book: Book, *, as_json: bool) -> int:
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """In which form a calculation is printed."""
+
+    explained: bool = False
+    """In whole sentences, step by step."""
+
+    drawn: bool = False
+    """With its picture as text, where it has one."""
+
+    svg: Path | None = None
+    """The new file into which its picture is drawn."""
+
+    as_json: bool = False
+
+
+def calculate(name: str | None, arguments: Sequence[str], book: Book, how: Shown) -> int:
     """Print a finding, the explanation of one calculation, or the list of all.
 
     Returns FINE for within, WRONG for over, NOT_SHOWN where it is not shown. Raises
     StandclearError for a calculation or an input that cannot be taken.
     """
     if name is None:
-        return _list(book, as_json=as_json)
+        return _list(book, as_json=how.as_json)
     calculation = calculation_named(name)
     if not arguments:
-        return _describe(calculation, book, as_json=as_json)
+        return _describe(calculation, book, as_json=how.as_json)
     finding = run(name, typed_inputs(calculation, arguments), book)
-    if as_json:
+    picture = _picture(finding) if how.drawn or how.svg else None
+    if how.svg and picture:
+        write_picture(how.svg, picture_svg(picture))
+    if how.as_json:
         print_document(
             {
                 "title": calculation.title,
@@ -44,8 +71,23 @@ def calculate(name: str | None, arguments: Sequence[str], book: Book, *, as_json
             }
         )
     else:
-        print_page([as_text(finding)])
+        said = sentences(finding, book) if how.explained else [as_text(finding)]
+        drawn = ["", *picture_text(picture, _WIDTH, _ROWS)] if how.drawn and picture else []
+        print_page([*said, *drawn])
     return exit_of(finding)
+
+
+def _picture(finding: Finding) -> Picture:
+    """Return the picture that was asked for; raises StandclearError where there is none."""
+    picture = picture_of(finding)
+    if picture is None:
+        is_known = finding.calculation in HAVE_PICTURES
+        raise StandclearError(
+            "too little is known to draw it" if is_known else "it has no picture",
+            where=finding.calculation,
+            right=f"Pictures are made of {', '.join(sorted(HAVE_PICTURES))}.",
+        )
+    return picture
 
 
 def typed_inputs(

@@ -9,7 +9,8 @@ from checklist.commands.exits import FINE
 from checklist.commands.output import print_document, print_page
 from checklist.rulefile import Compute, People, Step, Tag, TagsOff
 from checklist.sessions.closing import short_code
-from checklist.sessions.correcting import correct, correction_text, finished, read_correction
+from checklist.sessions.correcting import correct, finished
+from checklist.sessions.corrections import correction_text, read_correction
 from checklist.sessions.desk import Desk
 from checklist.sessions.review import session_named
 from checklist.walk.entry import read_answer
@@ -38,7 +39,7 @@ def correct_answer(
     typed = {"does not apply": not_applying} if not_applying else _typed(step, given)
     answer = read_answer(step, typed, instrument=instrument)
     signer = ask_signature(desk.folder, person, role)
-    entry = correct(desk.folder, session_id, step_id, answer, reason, signer)
+    entry = correct(desk.folder, session_id, step_id, answer, reason, signer, desk.library)
     correction = read_correction(entry)
     said = correction_text(correction, known.loaded)
     if as_json:

@@ -6,11 +6,10 @@ import shlex
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from checklist.calculations import Calculation, Input, InputRefused, run
+from checklist.calculations import Calculation, Input
+from checklist.calculations.lesson import ONLY_STOPS, example_inputs
 from checklist.quantities import DIMENSIONS
 from checklist.rulebook import Book
-
-_ONLY_STOPS = "It is a picture that may stop the work; it never permits it."
 
 
 def listed_lines(calculations: Iterable[Calculation]) -> list[str]:
@@ -41,7 +40,7 @@ def described_lines(calculation: Calculation, book: Book) -> list[str]:
         *(f"  {assumption}" for assumption in calculation.assumptions),
         "Sources",
         *(f"  {book.source(source).citation()}" for source in calculation.sources),
-        *([_ONLY_STOPS] if calculation.only_stops else []),
+        *([ONLY_STOPS] if calculation.only_stops else []),
         "Example",
         f"  {example_command(calculation, book)}",
     ]
@@ -66,21 +65,8 @@ def described_data(calculation: Calculation, book: Book) -> dict[str, Any]:
 
 
 def example_command(calculation: Calculation, book: Book) -> str:
-    """Return a command line that runs, made of the examples of the inputs.
-
-    It has the inputs that are always needed, and those that the calculation then asks for.
-    """
-    examples = {wanted.name: wanted.example for wanted in calculation.inputs}
-    typed = {w.name: w.example for w in calculation.inputs if not w.optional}
-    for _ in examples:
-        try:
-            run(calculation.name, typed, book)
-        except InputRefused as refused:
-            if refused.field not in examples or refused.field in typed:
-                raise
-            typed[refused.field] = examples[refused.field]
-        else:
-            break
+    """Return a command line that runs, made of the examples of the inputs."""
+    typed = example_inputs(calculation, book)
     given = (shlex.quote(f"{name}={example}") for name, example in typed.items())
     return f"standclear calculate {calculation.name} {' '.join(given)}"
 

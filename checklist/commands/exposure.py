@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 import sys
 import time
+from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
 
@@ -13,7 +14,9 @@ from checklist.calculations.kinds import Outcome
 from checklist.commands.exits import FINE, NOT_SHOWN, WRONG
 from checklist.commands.exposuredata import point as point_data
 from checklist.commands.exposuredata import whole
-from checklist.commands.output import print_document, print_page
+from checklist.commands.exposurepictures import write_exposure_pictures
+from checklist.commands.exposurevariants import compare_variants
+from checklist.commands.output import is_plain, print_document, print_page
 from checklist.errors import StandclearError
 from checklist.pictures.exposureplots import limits_over_frequency, share_over_distance
 from checklist.pictures.maps import first_view, map_of
@@ -50,15 +53,29 @@ _MAP_SIDE = 8
 
 
 def evaluate_exposure(
-    desk: Desk, path: Path, at: str | None, margin: str | None, *, as_json: bool
+    desk: Desk,
+    path: Path,
+    at: str | None,
+    margin: str | None,
+    *,
+    svg: Path | None = None,
+    variants: Sequence[str] = (),
+    into: str | None = None,
+    as_json: bool,
 ) -> int:
     """Print the evaluation of the station in the file, or what `at` asks for at one point.
+
+    Writes the pictures of an evaluation into the folder `svg` where one is named. With
+    `variants` they are compared instead, and one of them is written into the file `into`.
 
     Returns FINE for within, WRONG for over, NOT_SHOWN where something is not known. Raises
     StandclearError for a file, a point or a margin that cannot be used.
     """
     point = _point(at) if at is not None else None
     share = _share(margin) if margin is not None else None
+    _refuse_together(variants, into, beside=at is not None or svg is not None)
+    if variants:
+        return _compared(desk, path, variants, share, into, as_json=as_json)
     described = describe(desk, path)
     if point is not None:
         found = look_at_point(described, point)
@@ -71,7 +88,9 @@ def evaluate_exposure(
     exposed = expose(described, said)
     remedies = remedies_for(exposed, share, said)
     plots = _plots(exposed)
-    drawn = [] if as_json else _drawn(exposed, plots, said)
+    drawn = [] if as_json or is_plain() else _drawn(exposed, plots, said)
+    if svg is not None:
+        write_exposure_pictures(svg, exposed, plots, said)
     said.end()
     if as_json:
         print_document(whole(exposed, remedies, plots))
@@ -85,6 +104,33 @@ def evaluate_exposure(
             ]
         )  # fmt: skip
     return _EXITS[exposed.evaluation.outcome]
+
+
+def _refuse_together(variants: Sequence[str], into: str | None, *, beside: bool) -> None:
+    if into is not None and not variants:
+        raise StandclearError("there is nothing to write", where="--into", right="Add --variant.")
+    if variants and beside:
+        raise StandclearError(
+            "variants are compared at the places alone, without --at and --svg",
+            where="--variant",
+            right="Write one with --into, then look at that file.",
+        )
+
+
+def _compared(
+    desk: Desk,
+    path: Path,
+    variants: Sequence[str],
+    share: float | None,
+    into: str | None,
+    *,
+    as_json: bool,
+) -> int:
+    said = _Progress()
+    try:
+        return compare_variants(desk, path, variants, share, said, into=into, as_json=as_json)
+    finally:
+        said.end()
 
 
 class _Progress:

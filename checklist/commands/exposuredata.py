@@ -24,7 +24,7 @@ def whole(exposed: Exposed, remedies: Sequence[Remedies], plots: Sequence[Plot])
         "tolerance_db": TOLERANCE_DB,
         "outcome": found.outcome.value,
         "says": found.says,
-        "limits": _limits(exposed.described),
+        "limits": limits(exposed.described),
         "places": [_place(result) for result in found.places],
         "zones": [_zone(zone) for zone in found.zones],
         "categories": [
@@ -52,7 +52,7 @@ def point(described: Described, at: AtPoint) -> dict[str, Any]:
     return {
         "station": described.station.name,
         "version": VERSION,
-        "limits": _limits(described),
+        "limits": limits(described),
         "point_m": list(at.point),
         "outcome": at.outcome.value,
         "shares": {tier.value: share for tier, share in at.shares.items()},
@@ -60,7 +60,8 @@ def point(described: Described, at: AtPoint) -> dict[str, Any]:
     }
 
 
-def _limits(described: Described) -> dict[str, Any]:
+def limits(described: Described) -> dict[str, Any]:
+    """Return the set of limits with its edition and standing."""
     limits = described.limits
     return {
         "name": limits.name,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -10,11 +11,25 @@ import click
 
 from checklist import __version__
 from checklist.caution import BANNER, US_RULES
+from checklist.commands.completing import rule_file_names
+from checklist.commands.demoline import demo
 from checklist.commands.exits import FINE, MEANINGS, REFUSED
-from checklist.commands.output import print_error
+from checklist.commands.output import is_plain, print_error, settle_plain
+from checklist.commands.pageline import page
 from checklist.commands.peopleline import people, receipt
 from checklist.commands.places import LOGS_OPTION, LOGS_VARIABLE, logs_named, path_named
 from checklist.commands.tagline import tags
+from checklist.commands.walkline import (
+    PLAIN_HELP,
+    begin_walk,
+    completion,
+    give_up,
+    go_on,
+    hurt,
+    now,
+    sign,
+)
+from checklist.commands.wishes import PLAIN_OPTION
 from checklist.sessions.desk import Desk
 
 OpenScreens = Callable[[Desk, str, bool], int]
@@ -40,7 +55,7 @@ def run_line(arguments: Sequence[str], open_screens: OpenScreens) -> int:
     """
     try:
         number = standclear.main(
-            args=list(arguments),
+            args=settle_plain(arguments, os.environ),
             prog_name="standclear",
             standalone_mode=False,
             obj=Start(open_screens),
@@ -75,39 +90,40 @@ _start = click.pass_obj
 )
 @click.version_option(__version__, prog_name="standclear", message="%(prog)s %(version)s")
 @_logs
+@click.option(PLAIN_OPTION, "is_plain_wished", is_flag=True, expose_value=False, help=PLAIN_HELP)
 @click.pass_context
 def standclear(context: click.Context, logs: str | None) -> int:
     """Walk safety checks at an amateur-radio station, compute, and keep signed logs.
 
-    Without a command the screens open at home.
+    Without a command the screens open at home; with --plain it is told in lines.
     """
     start: Start = context.obj
     start.logs = logs
+    if context.invoked_subcommand is None and is_plain():
+        from checklist.commands.now import print_now
+
+        return print_now(start.desk(None), as_json=False)
     if context.invoked_subcommand is None:
         return start.open_screens(start.desk(None), "", False)
     return FINE
 
 
-@standclear.command()
-@click.argument("name")
+@standclear.command(short_help="Walk the rule file NAME on record.")
+@click.argument("name", shell_complete=rule_file_names)
 @_logs
 @_start
 def walk(start: Start, name: str, logs: str | None) -> int:
-    """Walk the rule file NAME on record, in the screens."""
-    desk = start.desk(logs)
-    desk.library.load(name)  # said here, in one sentence, before any screen opens
-    return start.open_screens(desk, name, False)
+    """Walk the rule file NAME on record, in the screens, or line by line with --plain."""
+    return begin_walk(start.desk(logs), name, start.open_screens, rehearse=False)
 
 
 @standclear.command()
-@click.argument("name")
+@click.argument("name", shell_complete=rule_file_names)
 @_logs
 @_start
 def rehearse(start: Start, name: str, logs: str | None) -> int:
     """Walk the rule file NAME for teaching; nothing is kept."""
-    desk = start.desk(logs)
-    desk.library.load(name)
-    return start.open_screens(desk, name, True)
+    return begin_walk(start.desk(logs), name, start.open_screens, rehearse=True)
 
 
 @standclear.command(short_help="List past sessions.")
@@ -337,9 +353,20 @@ def rules(start: Start, logs: str | None, as_json: bool) -> int:
 )
 @click.argument("name", required=False)
 @click.argument("inputs", nargs=-1, metavar="[INPUT=QUANTITY ...]")
+@click.option("--explain", is_flag=True, help="Say every step in whole sentences, for a class.")
+@click.option("--picture", is_flag=True, help="Also draw the result, where it has a picture.")
+@click.option("--svg", metavar="FILE", help="Also draw it into a new SVG file.")
 @_json
 @_start
-def calculate(start: Start, name: str | None, inputs: tuple[str, ...], as_json: bool) -> int:
+def calculate(
+    start: Start,
+    name: str | None,
+    inputs: tuple[str, ...],
+    explain: bool,
+    picture: bool,
+    svg: str | None,
+    as_json: bool,
+) -> int:
     """Run the calculation NAME; without inputs explain it, without NAME list all.
 
     Exit code 0 for within, 1 for over, 3 where it is not shown: an input unknown, or a case
@@ -348,7 +375,9 @@ def calculate(start: Start, name: str | None, inputs: tuple[str, ...], as_json: 
     from checklist.commands import calculate as calculating
 
     book = start.desk(None).library.book()
-    return calculating.calculate(name, inputs, book, as_json=as_json)
+    file = path_named(svg, "--svg") if svg else None
+    drawn = calculating.Shown(explained=explain, drawn=picture, svg=file, as_json=as_json)
+    return calculating.calculate(name, inputs, book, drawn)
 
 
 @standclear.group(short_help="Look a station file over (check), or begin one (new).")
@@ -400,28 +429,57 @@ def bonding(start: Start, station: str, svg: str | None, as_json: bool) -> int:
 @standclear.command(
     short_help="Evaluate the RF exposure around a station.",
     epilog="\b\nFor example:\n  standclear exposure station.yaml\n"
-    "  standclear exposure station.yaml --at '18 m, 4 m, 1.5 m'",
+    "  standclear exposure station.yaml --at '18 m, 4 m, 1.5 m'\n"
+    "  standclear exposure station.yaml --variant 'beacon power 10 W + mast height 20 m'\n"
+    "  standclear exposure station.yaml --variant 'path: less power' --variant remedies",
 )
 @click.argument("station")
 @click.option("--at", metavar="X,Y,Z", help="E, H and S of each emission at one point instead.")
 @click.option("--margin", metavar="SHARE", help="What remedies must reach, as '50 %' of the limit.")
+@click.option("--svg", metavar="FOLDER", help="Also draw plots and maps into new SVG files.")
+@click.option(
+    "--variant",
+    "variants",
+    metavar="CHANGES",
+    multiple=True,
+    help="Compare the station with this changed; NAME WORD VALUE, PLACE: REMEDY, or remedies.",
+)
+@click.option("--into", metavar="FILE", help="Write the one variant as a new station file.")
 @_logs
 @_json
 @_start
 def exposure(
-    start: Start, station: str, at: str | None, margin: str | None, logs: str | None, as_json: bool
+    start: Start,
+    station: str,
+    at: str | None,
+    margin: str | None,
+    svg: str | None,
+    variants: tuple[str, ...],
+    into: str | None,
+    logs: str | None,
+    as_json: bool,
 ) -> int:
     """Evaluate the RF exposure around the station in the file STATION, and seek remedies.
 
     Exit code 0 for within, 1 for over, 3 where it is not shown: an unknown power, an antenna
-    outside what a method covers, a handheld near a body.
+    outside what a method covers, a handheld near a body. With --variant they are compared
+    with the station as it is instead, and the exit code is that of the last one; ` + ` puts
+    one change on top of another.
     """
     from checklist.commands.exposure import evaluate_exposure
 
     path = path_named(station, "STATION")
-    return evaluate_exposure(start.desk(logs), path, at, margin, as_json=as_json)
+    folder = path_named(svg, "--svg") if svg else None
+    return evaluate_exposure(
+        start.desk(logs), path, at, margin,
+        svg=folder, variants=variants, into=into, as_json=as_json,
+    )  # fmt: skip
 
 
+standclear.add_command(demo)
 standclear.add_command(tags)
+standclear.add_command(page)
 standclear.add_command(people)
 standclear.add_command(receipt)
+for _command in (go_on, give_up, sign, hurt, now, completion):
+    standclear.add_command(_command)

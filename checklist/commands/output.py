@@ -6,23 +6,55 @@ import os
 import sys
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
+from contextvars import ContextVar
 from typing import Any, TextIO
 
 from checklist.caution import BANNER, US_RULES
+from checklist.commands.spoken import spoken
+from checklist.commands.wishes import PLAIN_OPTION, wishes_plain
 from checklist.errors import StandclearError
 from checklist.plaintext import shown
+
+_plain: ContextVar[bool] = ContextVar("plain", default=False)
 
 
 class ReaderGone(Exception):
     """Nobody reads the output any more; nothing is wrong with it."""
 
 
+def settle_plain(arguments: Iterable[str], environment: Mapping[str, str]) -> list[str]:
+    """Heed the wish for plain text, and return the arguments without it.
+
+    It may stand anywhere on the line but behind `--`, where words are only words.
+    """
+    given = list(arguments)
+    end = given.index("--") if "--" in given else len(given)
+    words = [word for word in given[:end] if word != PLAIN_OPTION]
+    _plain.set(wishes_plain(environment) or len(words) < end)
+    return words + given[end:]
+
+
+def is_plain() -> bool:
+    """Say whether text is wanted that a screen reader reads well, with nothing drawn."""
+    return _plain.get()
+
+
 def print_page(lines: Iterable[str]) -> None:
     """Print the lines, harmful characters written out, and the caution once below them."""
-    rows = [shown(line, lines=True) for line in lines]
+    rows = [shown(line, lines=True) for line in _told(lines)]
     while rows and rows[-1] in {"", BANNER}:
         rows.pop()
     _write("\n".join([*rows, "", BANNER, US_RULES, ""]))
+
+
+def print_lines(lines: Iterable[str]) -> None:
+    """Print the lines with nothing below them, as in the middle of asking."""
+    _write("".join(f"{shown(line, lines=True)}\n" for line in _told(lines)))
+
+
+def print_sheets(text: str) -> None:
+    """Print a page that is already laid out, cautions and all; sheets end in a form feed."""
+    _write(text)
 
 
 def print_document(data: Mapping[str, Any]) -> None:
@@ -41,6 +73,10 @@ def print_bare(data: Mapping[str, Any]) -> None:
     import json
 
     _write(json.dumps(data, indent=2) + "\n")
+
+
+def _told(lines: Iterable[str]) -> Iterable[str]:
+    return spoken(lines) if is_plain() else lines
 
 
 def print_error(sentence: str) -> None:

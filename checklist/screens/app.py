@@ -18,11 +18,12 @@ from textual.widgets import Static
 from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.screens.home import HomeScreen
-from checklist.screens.themes import DARK, LIGHT
+from checklist.screens.themes import LOOKS, first_look, other_look
 from checklist.sessions.desk import Desk
 
 if TYPE_CHECKING:
-    from checklist.screens.known import Known
+    from checklist.sessions.known import Known
+    from checklist.sessions.lasttime import LastTime
     from checklist.sessions.opening import Opened
     from checklist.sessions.session import Session
 
@@ -45,9 +46,9 @@ class StandclearApp(App[None]):
         """What was answered about the way for an ambulance, in the walk at hand."""
 
         self._begin, self._rehearse = begin, rehearse
-        for theme in (DARK, LIGHT):
-            self.register_theme(theme)
-        self.theme = DARK.name
+        for look in LOOKS:
+            self.register_theme(look)
+        self.theme = first_look(self.console.color_system)
 
     def get_default_screen(self) -> Screen[None]:
         """Return home."""
@@ -80,7 +81,7 @@ class StandclearApp(App[None]):
 
     def action_light(self) -> None:
         """Change between dark and light; light reads better in the sun."""
-        self.theme = LIGHT.name if self.theme == DARK.name else DARK.name
+        self.theme = other_look(self.theme)
 
     def action_hurt(self) -> None:
         """Open the choice of what happened to someone; one key, from everywhere."""
@@ -119,22 +120,21 @@ class StandclearApp(App[None]):
         await self._show(opened)
 
     async def _show(self, opened: Opened) -> None:
-        from checklist.screens.known import Known
         from checklist.screens.walk import WalkScreen
+        from checklist.sessions.known import Known
 
-        known = Known()
+        known, before = Known(), None
         if not opened.session.is_rehearsal:
-            known = await asyncio.to_thread(self._known_for, opened.session)
-        self.push_screen(WalkScreen(opened.session, known, opened.says))
+            known, before = await asyncio.to_thread(self._known_for, opened.session)
+        self.push_screen(WalkScreen(opened.session, known, opened.says, before))
 
-    def _known_for(self, session: Session) -> Known:
-        """Return the registers, and what hangs where the walk asks for that."""
-        from checklist.rulefile import TagsOff
-        from checklist.screens.known import Known
-        from checklist.sessions.tags import look_at_tags
+    def _known_for(self, session: Session) -> tuple[Known, LastTime]:
+        """Return the registers, with what hangs where the walk asks for that, and the last walk."""
+        from checklist.sessions.known import known_for
+        from checklist.sessions.lasttime import last_time
 
-        asks = any(isinstance(step.kind, TagsOff) for step in session.walk.rule_file.steps)
-        return Known.read(self.desk.registers, look_at_tags(self.desk.folder).open if asks else ())
+        rules = session.walk.rule_file
+        return known_for(self.desk, rules), last_time(self.desk.folder, rules.name)
 
     def finish_walk(self, session: Session) -> None:
         """Look a walk over and sign it."""
@@ -181,6 +181,12 @@ class StandclearApp(App[None]):
         from checklist.screens.numbers import NumbersScreen
 
         self.push_screen(NumbersScreen())
+
+    def show_class(self) -> None:
+        """Pick a calculation to be taught; nothing of it is kept."""
+        from checklist.screens.inclass import ClassScreen
+
+        self.push_screen(ClassScreen())
 
     @work(exclusive=True, group="opening")
     async def show_exposure(self) -> None:

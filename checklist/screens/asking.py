@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, ClassVar, Generic, TypeVar
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import VerticalScroll
+from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
@@ -18,8 +18,9 @@ from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.rulefile import Step, Way
 from checklist.screens.entries import Chosen, Keys
-from checklist.screens.form import Form, Row
-from checklist.screens.frame import BANNER
+from checklist.screens.form import Form
+from checklist.screens.frame import BANNER, HurtKey
+from checklist.sessions.entryrows import Row
 from checklist.walk.events import Clearing
 from checklist.walk.wording import way_text
 
@@ -39,11 +40,14 @@ class Asking(ModalScreen[_Result | None], Generic[_Result]):
     ]
 
     def compose(self) -> ComposeResult:
-        """Yield the question in a box, the banner below it."""
+        """Yield the question in a box; banner and help stand below, as on every screen."""
         with VerticalScroll(id="asking", can_focus=False):
             yield from self.question()
-            yield Static("Esc goes back", markup=False, classes="quiet")
-            yield Static(BANNER, markup=False, classes="quiet")
+        with Vertical(id="asked-below"):
+            yield Static(BANNER, markup=False)
+            with Horizontal():
+                yield Static("Esc goes back", markup=False)
+                yield HurtKey()
 
     def question(self) -> ComposeResult:
         """Yield what is asked."""

@@ -1,4 +1,4 @@
-"""The audit to work through: findings in groups, the worst first; Enter opens the session."""
+"""The audit to work through: folders and findings, the worst first; Enter opens each."""
 
 from __future__ import annotations
 
@@ -10,143 +10,294 @@ from typing import TYPE_CHECKING, ClassVar
 from textual import on, work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
+from textual.worker import get_current_worker
 
 from checklist.errors import StandclearError
 from checklist.plaintext import shown
-from checklist.record.folder import LogFolder
 from checklist.record.report import Outcome
+from checklist.screens.audited import AuditedSessionScreen, EntryScreen
 from checklist.screens.frame import Framed
+from checklist.screens.plain import PlainScreen
 from checklist.screens.session import broken
-from checklist.sessions.recordtext import as_text
-from checklist.sessions.review import read_session
 
 if TYPE_CHECKING:
     from checklist.audit.report import AuditFinding, AuditReport
     from checklist.screens.app import StandclearApp
 
-_MARGIN = 6
+_MARGIN = 4
 """Columns beside a finding: the list's own margin and scroll bar."""
 
 MOST = 600
-"""Findings shown at once; `standclear audit` prints all that are listed."""
+"""Findings of one outcome shown at once; `standclear audit` prints all that are listed."""
 
 
 class AuditScreen(Framed):
     """Audits folders and shows what was found. Decides nothing: the audit does."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("r", "recompute", "compute findings again"),
-        Binding("w", "cannot", "what it cannot catch"),
+        Binding("f", "add", "add"),
+        Binding("x", "leave_out", "leave out", show=False),
+        Binding("r", "recompute", "recompute"),
+        Binding("ctrl+g", "countersign", "sign"),
+        Binding("w", "cannot", "cannot catch"),
         Binding("escape", "back", "leave"),
     ]
     DEFAULT_CSS: ClassVar[str] = """
-    AuditScreen OptionList { height: 1fr; border: none; padding: 0 1; background: $background; }
+    AuditScreen OptionList, AuditScreen OptionList:focus {
+        height: 1fr; border: none; padding: 0; background: $background;
+        scrollbar-size-vertical: 1;
+    }
     """
 
     app: StandclearApp
 
     def __init__(self, paths: Sequence[Path]) -> None:
         super().__init__()
-        self._paths = tuple(paths)
+        self._paths = list(paths)
+        self._said: dict[str, str] = {}
+        """By folder: how far the reading is, then what was found there."""
+
+        self._only = ""
+        """The folder whose findings alone are shown; empty for all."""
+
         self.report: AuditReport | None = None
         """What was found; None while the folders are read."""
 
-        self._rows: list[AuditFinding | None] = []
+        self._rows: list[AuditFinding | Path | None] = []
 
     def body(self) -> ComposeResult:
-        """Yield the findings and a line for what is said."""
+        """Yield folders and findings, and a line for what is said."""
         yield OptionList(id="findings", markup=False)
         yield Static(id="notice", markup=False)
 
     def on_mount(self) -> None:
         """Begin at once."""
-        self.title_line.say("Audit", "reading")
         self.query_one(OptionList).focus()
         self._audit(recompute=False)
 
+    @property
+    def is_reading(self) -> bool:
+        """Whether an audit is being made."""
+        return any(
+            worker.node is self and worker.group == "audit" and worker.is_running
+            for worker in self.app.workers
+        )
+
     @work(exclusive=True, group="audit")
     async def _audit(self, *, recompute: bool) -> None:
-        from checklist.audit.auditing import audit_paths, wanted_at
+        from checklist.audit.auditing import AuditStopped, audit_paths, wanted_at
 
-        loop = asyncio.get_running_loop()
+        worker, loop = get_current_worker(), asyncio.get_running_loop()
+        desk, paths = self.app.desk, tuple(self._paths)
+        self.report, self._said = None, {}
+        self.title_line.say("Audit", "reading, and computing again" if recompute else "reading")
+        self._show()
+        self._notice("Esc stops.")
 
-        def tell(said: str) -> None:
-            loop.call_soon_threadsafe(self._notice, said)
+        def tell(folder: str, said: str) -> None:
+            if worker.is_cancelled:  # the thread must end, or it would hold up the program's end
+                raise AuditStopped("the audit was stopped", right="r begins it again.")
+            loop.call_soon_threadsafe(self._tell, folder, said)
 
         def run() -> AuditReport:
-            desk = self.app.desk
-            return audit_paths(desk, wanted_at(desk, self._paths, recompute=recompute), tell)
+            return audit_paths(desk, wanted_at(desk, paths, recompute=recompute), tell)
 
         try:
             report = await asyncio.to_thread(run)
         except (StandclearError, OSError) as error:
             said = error.sentence() if isinstance(error, StandclearError) else str(error)
-            self._notice(said, wrong=True)
-            self.title_line.say("Audit", "not made", urgent=True)
+            if self._is_whole:
+                self._notice(said, wrong=True)
+                self.title_line.say("Audit", "not made", urgent=True)
             return
         if self._is_whole:
             self.report = report
-            self._show()
+            self._said = {folder.path: folder.sentence for folder in report.folders}
+            self._show(from_top=True)
 
-    def _show(self) -> None:
-        report = self.report
-        if report is None or not self._is_whole:
+    def _tell(self, folder: str, said: str) -> None:
+        if not self._is_whole or self.report is not None:
             return
-        fails = report.overall is Outcome.FAILS
-        count = "1 folder" if len(report.folders) == 1 else f"{len(report.folders)} folders"
-        self.title_line.say(f"Audit of {count}", report.overall.value.upper(), urgent=fails)
+        self._said[folder] = said
+        for place, row in enumerate(self._rows):
+            if isinstance(row, Path) and str(row) == folder:
+                listing = self.query_one(OptionList)
+                listing.replace_option_prompt_at_index(place, self._folder_prompt(row))
+
+    def _show(self, *, from_top: bool = False) -> None:
+        if not self._is_whole:
+            return
         listing = self.query_one(OptionList)
         at = listing.highlighted
+        before = self._rows[at] if at is not None and at < len(self._rows) else None
         listing.clear_options()
         self._rows = []
-        listing.add_options(self._options(report))
-        listing.highlighted = at if at is not None and at < len(self._rows) else self._first()
-        self._notice(report.sentence, wrong=fails)
+        listing.add_options(
+            [*self._folder_options(), *self._finding_options(), *self._limits_options()]
+        )
+        stays = before is not None and before in self._rows and not from_top
+        listing.highlighted = self._rows.index(before) if stays else self._first()
+        report = self.report
+        if report is not None:
+            fails = report.overall is Outcome.FAILS
+            count = "1 folder" if len(report.folders) == 1 else f"{len(report.folders)} folders"
+            self.title_line.say(f"Audit of {count}", report.overall.value.upper(), urgent=fails)
+            self._notice(report.sentence, wrong=fails)
 
-    def _options(self, report: AuditReport) -> list[Option]:
+    def _folder_options(self) -> list[Option]:
+        head = f"FOLDERS ({len(self._paths)})   f adds more, x leaves the one at the mark out"
+        if self._only:
+            head = f"FOLDERS ({len(self._paths)})   ONE SHOWN ALONE; Enter on it shows all"
+        self._rows.append(None)
+        options = [Option(Content(head).stylize("bold"), disabled=True)]
+        for path in self._paths:
+            self._rows.append(path)
+            options.append(Option(self._folder_prompt(path)))
+        return options
+
+    def _folder_prompt(self, path: Path) -> Content:
+        said = self._said.get(str(path), "not read yet")
+        mark = ">" if str(path) == self._only else " "
+        return self._lines(f"{mark} {path}: {said}")
+
+    def _finding_options(self) -> list[Option]:
         from checklist.audit.wording import HEADINGS, sentence_of
 
-        options: list[Option] = []
+        report, options = self.report, list[Option]()
+        if report is None:
+            return options
         for outcome, heading in HEADINGS.items():
-            if not report.number_of(outcome):
+            findings = [
+                f for f in report.findings
+                if f.outcome is outcome and self._only in {"", f.folder}
+            ]  # fmt: skip
+            count = len(findings) if self._only else report.number_of(outcome)
+            if not count:
                 continue
-            head = Content(f"{heading} ({report.number_of(outcome)})").stylize("bold")
-            options.append(Option(head, disabled=True))
+            options.append(Option(Content(f"{heading} ({count})").stylize("bold"), disabled=True))
             self._rows.append(None)
-            for finding in [f for f in report.findings if f.outcome is outcome][:MOST]:
+            for finding in findings[:MOST]:
                 text = f"{finding.check}: {sentence_of(finding, report)}"
-                rows = broken(f"  {shown(text)}", max(self.size.width - _MARGIN, 20))
-                options.append(Option(Content("\n".join(rows))))
+                options.append(Option(self._lines(f"  {text}")))
                 self._rows.append(finding)
         return options
 
+    def _limits_options(self) -> list[Option]:
+        """Return what no audit can find: it stands below every audit, not only at a key."""
+        from checklist.audit.wording import CANNOT_CATCH
+
+        if self.report is None:
+            return []
+        head = Option(Content("WHAT THIS CANNOT CATCH").stylize("bold"), disabled=True)
+        self._rows += [None] * (len(CANNOT_CATCH) + 1)
+        return [head, *(Option(self._lines(f"  {s}"), disabled=True) for s in CANNOT_CATCH)]
+
+    def _lines(self, text: str) -> Content:
+        return Content("\n".join(broken(shown(text), max(self.size.width - _MARGIN, 20))))
+
     def _first(self) -> int | None:
-        return next((at for at, row in enumerate(self._rows) if row is not None), None)
+        places = [at for at, row in enumerate(self._rows) if row is not None]
+        findings = [at for at in places if not isinstance(self._rows[at], Path)]
+        return next(iter([*findings, *places]), None)
 
     @on(OptionList.OptionSelected)
     def _open(self, event: OptionList.OptionSelected) -> None:
         event.stop()
-        finding = self._rows[event.option_index]
-        if finding is None or not finding.session:
-            self._notice("This finding is about no single session.")
+        row = self._rows[event.option_index]
+        if isinstance(row, Path):
+            self._only = "" if self._only == str(row) else str(row)
+            self._show()
+        elif row is not None:
+            path = Path(row.folder) if row.folder else self._paths[0]
+            if row.session:
+                self.app.push_screen(AuditedSessionScreen(path, row))
+            elif row.entry or row.evidence:
+                self.app.push_screen(EntryScreen(path, row))
+            else:
+                self._notice("This finding is about no single session or entry.")
+
+    @work
+    async def action_add(self) -> None:
+        """Ask for a folder, and audit it with the others."""
+        from checklist.audit.gathering import log_folders_at
+        from checklist.screens.asking import until_it_holds
+        from checklist.sessions.carrying import carried_path
+        from checklist.sessions.entryrows import Row
+
+        disk = self.app.desk.disk
+
+        def attempt(values: dict[str, str]) -> tuple[Path, ...]:
+            return log_folders_at(carried_path(values["folder"]).absolute(), disk)
+
+        rows = [Row("folder", "folder", "/media/stick")]
+        says = ["A log folder, or a folder with several in it; each is only read."]
+        found = await until_it_holds(self.app, "Add log folders", says, rows, attempt)
+        if found:
+            self._paths += [path for path in found if path not in self._paths]
+            self._audit(recompute=False)
+
+    def action_leave_out(self) -> None:
+        """Leave the folder at the mark out, and audit the others anew."""
+        at = self.query_one(OptionList).highlighted
+        row = self._rows[at] if at is not None and at < len(self._rows) else None
+        if not isinstance(row, Path) or len(self._paths) == 1:
+            self._notice("Put the mark on one of several folders, then press x.")
             return
-        path = Path(finding.folder) if finding.folder else self._paths[0]
-        self.app.push_screen(AuditedSessionScreen(path, finding))
+        self._paths.remove(row)
+        self._only = ""
+        self._audit(recompute=False)
 
     def action_recompute(self) -> None:
         """Audit again, and compute every stored finding anew."""
-        self.title_line.say("Audit", "reading, and computing again")
         self._audit(recompute=True)
+
+    @work
+    async def action_countersign(self) -> None:
+        """Let the officer sign what was found; the report is kept in the own log folder."""
+        from checklist.audit.countersigning import countersign
+        from checklist.record.roster import Roster
+        from checklist.screens.sign import AskSigner
+        from checklist.sessions.closing import short_code
+
+        report = self.report
+        if report is None:
+            self._notice("The audit must be made before it can be signed.")
+            return
+        try:
+            folder = await asyncio.to_thread(lambda: self.app.desk.folder)
+            roster = await asyncio.to_thread(Roster.read, folder)
+            name = roster.newest.officer_name if roster.newest else ""
+            signer = await self.app.push_screen_wait(AskSigner(folder, "safety officer", name, []))
+            if signer is None or signer.key is None:
+                self._notice("Not signed.")
+                return
+            entry = await asyncio.to_thread(countersign, folder, report, signer)
+        except StandclearError as error:
+            self._notice(error.sentence(), wrong=True)
+            return
+        known = "" if roster.newest else " Who that is cannot be told: nobody is pinned here."
+        self._notice(
+            f"Countersigned by {signer.person}: entry {entry.entry.number} here, code "
+            f"{short_code(entry)}.{known}"
+        )
 
     def action_cannot(self) -> None:
         """Say what no audit can find."""
         from checklist.audit.wording import CANNOT_CATCH
 
         self.app.push_screen(PlainScreen("What this audit cannot catch", CANNOT_CATCH))
+
+    def action_back(self) -> None:
+        """Stop the reading, or leave where nothing is read."""
+        if self.report is None and self.is_reading:
+            self.workers.cancel_group(self, "audit")
+            self.title_line.say("Audit", "stopped", urgent=True)
+            self._notice("The audit was stopped: nothing is shown by it. r begins it again.")
+        else:
+            self.app.pop_screen()
 
     def on_resize(self) -> None:
         """Break the findings anew for the width there is."""
@@ -155,75 +306,10 @@ class AuditScreen(Framed):
     @property
     def _is_whole(self) -> bool:
         """Whether the screen still has its parts: a thread may come back after it was left."""
-        return bool(self.query("#findings"))
+        return bool(self.query("#findings")) and bool(self.query("#notice"))
 
     def _notice(self, text: str, *, wrong: bool = False) -> None:
         if self._is_whole:
             notice = self.query_one("#notice", Static)
             notice.update(Content(shown(text)))
             notice.set_class(wrong, "-wrong")
-
-
-class PlainScreen(Framed):
-    """Whole lines to read."""
-
-    DEFAULT_CSS: ClassVar[str] = """
-    PlainScreen #plain { height: 1fr; padding: 0 1; }
-    PlainScreen #plain Static { height: auto; }
-    """
-
-    def __init__(self, title: str, lines: Sequence[str]) -> None:
-        super().__init__()
-        self._title, self._lines = title, tuple(lines)
-
-    def body(self) -> ComposeResult:
-        """Yield the lines."""
-        with VerticalScroll(id="plain"):
-            yield Static(id="text", markup=False)
-
-    def on_mount(self) -> None:
-        """Show them."""
-        self.title_line.say(self._title)
-        self.query_one("#plain").focus()
-        self.lay_out()
-
-    def on_resize(self) -> None:
-        """Break the lines anew."""
-        self.lay_out()
-
-    def lay_out(self) -> None:
-        """Break every line to the width there is."""
-        width = max(self.size.width - 4, 20)
-        rows = [row for line in self._lines for row in broken(shown(line), width)]
-        self.query_one("#text", Static).update(Content("\n".join(rows)))
-
-
-class AuditedSessionScreen(PlainScreen):
-    """One session of an audited folder, only to be read, below the finding about it."""
-
-    def __init__(self, path: Path, finding: AuditFinding) -> None:
-        said = f"{finding.outcome.value.upper()}: {finding.check}. {finding.sentence}"
-        super().__init__(f"Session {finding.session[:10]}", [said, "", "reading the session"])
-        self._path, self._finding, self._said = path, finding, said
-
-    def on_mount(self) -> None:
-        """Show the finding at once, then the session."""
-        super().on_mount()
-        self._read()
-
-    @work(exclusive=True, group="read")
-    async def _read(self) -> None:
-        app: StandclearApp = self.app  # type: ignore[assignment]  # Textual knows it as any app
-        desk = app.desk
-
-        def run() -> list[str]:
-            folder = LogFolder.look(self._path, desk.disk, desk.clock)
-            return as_text(read_session(folder, self._finding.session))
-
-        try:
-            lines = await asyncio.to_thread(run)
-        except (StandclearError, OSError) as error:
-            lines = [error.sentence() if isinstance(error, StandclearError) else str(error)]
-        if self.query("#text"):
-            self._lines = (self._said, "", *lines)
-            self.lay_out()

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.message import Message
@@ -15,31 +17,7 @@ from textual.widgets import Input, Static
 from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.screens.field import Field
-
-Check = Callable[[str], str]
-"""Returns how a text is understood; raises StandclearError where it is not."""
-
-
-def _no_check(text: str) -> str:
-    return ""
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One labelled field."""
-
-    name: str
-    label: str
-    example: str = ""
-    value: str = ""
-    known: Sequence[str] = ()
-    check: Check = field(default=_no_check)
-    may_be_empty: bool = False
-    many: bool = False
-    """Whether more of the same may follow, until one is left empty."""
-
-    secret: bool = False
-
+from checklist.sessions.entryrows import Row, Values
 
 _SHORT = 24
 """Characters of a label that fits beside its field without more room."""
@@ -63,6 +41,17 @@ class FormRow(Vertical):
                 secret=self.row.secret,
             )
         yield Static("", markup=False, classes="understood")
+        offered = Static(self._offered(), markup=False, classes="offered")
+        offered.display = bool(self.row.offer) and not self.row.value
+        yield offered
+
+    def _offered(self) -> str:
+        return shown(f"last time: {' | '.join(self.row.offer)}") if self.row.offer else ""
+
+    def take_offer(self) -> None:
+        """Put what stood here the last time into the field, for people to look at."""
+        if self.row.offer and not self.text:
+            self.query_one(Field).value = self.row.offer[0]
 
     @property
     def text(self) -> str:
@@ -96,15 +85,26 @@ class FormRow(Vertical):
         understood.update(Content(shown(wrong if show_wrong else text)))
         understood.set_class(show_wrong, "-wrong")
         understood.display = bool(text) or show_wrong
+        self.query_one(".offered").display = bool(self.row.offer) and not self.text
+
+
+TAKE = "f2"
+"""The key that takes what was given the last time."""
 
 
 class Form(Vertical):
-    """Rows of fields; Enter goes to the next, and on the last gives them all."""
+    """Rows of fields; Enter goes to the next, and on the last gives them all.
+
+    Where something is offered from the last time, one key puts it into the fields, all at
+    once or, where each value is to be looked at, one by one. Nothing is given by it.
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding(TAKE, "take_offer", "as last time")]
 
     class Given(Message):
         """All rows are filled and understood."""
 
-        def __init__(self, form: Form, values: dict[str, str | list[str]]) -> None:
+        def __init__(self, form: Form, values: Values) -> None:
             super().__init__()
             self.form = form
             self.values = values
@@ -114,15 +114,58 @@ class Form(Vertical):
             """The form, for message selectors."""
             return self.form
 
-    def __init__(self, rows: Sequence[Row], *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
+    def __init__(
+        self,
+        rows: Sequence[Row],
+        *,
+        offered_from: str = "",
+        one_by_one: bool = False,
+        id: str | None = None,  # noqa: A002 - Textual's name
+    ) -> None:
+        """Take the rows, and the day from which something is offered."""
         super().__init__(id=id)
         self._rows = tuple(rows)
+        self._offered_from, self._one_by_one = offered_from, one_by_one
         self.set_class(any(len(row.label) > _SHORT for row in rows), "-long")
 
     def compose(self) -> ComposeResult:
-        """Yield a row for each field."""
+        """Yield a row for each field, and below them what can be taken from the last time."""
         for row in self._rows:
             yield FormRow(row)
+        if self.has_offers:
+            what = "this value" if self._one_by_one else "all of it"
+            said = f"F2 puts in {what} as on {self._offered_from}: look whether it still is so."
+            yield Static(shown(said), markup=False, classes="quiet")
+
+    @property
+    def has_offers(self) -> bool:
+        """Whether anything of the last time can be taken."""
+        return any(row.offer for row in self._rows)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Offer the key only where it takes something."""
+        return self.has_offers if action == "take_offer" else True
+
+    async def action_take_offer(self) -> None:
+        """Put in what was given the last time, and leave it to be looked at and given."""
+        rows = list(self.query(FormRow))
+        at = next((row for row in rows if row.has_focus_within), rows[0])
+        taken = [at] if self._one_by_one else rows
+        for row in taken:
+            row.take_offer()
+            if not self._one_by_one:
+                await self._take_more(row)
+        after = list(self.query(FormRow))
+        empty = [r for r in after if not r.text and not r.row.may_be_empty]
+        (empty or after[-1:])[0].query_one(Field).focus()
+
+    async def _take_more(self, row: FormRow) -> None:
+        """Open a row for each further line that was given the last time."""
+        if not row.row.many or row.text != "".join(row.row.offer[:1]):
+            return
+        for further in row.row.offer[1:]:
+            row = await self._row_after(row)
+            row.query_one(Field).value = further
 
     def on_mount(self) -> None:
         """Show what prefilled fields mean, and begin at the first empty one."""
@@ -176,22 +219,21 @@ class Form(Vertical):
         if following and following[0].row.name == row.row.name:
             following[0].query_one(Field).focus()
             return True
-        more = FormRow(
-            Row(
-                row.row.name,
-                f"another {row.row.label.removeprefix('another ')}",
-                "leave empty when there are no more",
-                known=row.row.known,
-                check=row.row.check,
-                may_be_empty=True,
-                many=True,
-            )
-        )
-        await self.mount(more, after=row)
-        more.understand()
+        more = await self._row_after(row)
         more.query_one(Field).focus()
         more.scroll_visible()
         return True
+
+    async def _row_after(self, row: FormRow) -> FormRow:
+        """Open one more row of the same kind."""
+        label = f"another {row.row.label.removeprefix('another ')}"
+        example = "leave empty when there are no more"
+        more = FormRow(
+            replace(row.row, label=label, example=example, value="", may_be_empty=True, offer=())
+        )
+        await self.mount(more, after=row)
+        more.understand()
+        return more
 
     def submit(self) -> None:
         """Give all values, or put the cursor where something is wrong."""

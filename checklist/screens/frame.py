@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import ClassVar
 
 from textual import events
@@ -14,6 +15,7 @@ from textual.widgets import Footer, Static
 
 from checklist.caution import BANNER, US_RULES
 from checklist.plaintext import shown
+from checklist.sessions.invented import SAID, is_invented
 
 __all__ = ["BANNER", "US_RULES", "Framed", "HurtKey", "TitleLine"]
 
@@ -24,6 +26,8 @@ class TitleLine(Static):
     def __init__(self, left: str = "", right: str = "") -> None:
         super().__init__(markup=False)
         self._left, self._right = left, right
+        self._looked: Path | None = None
+        self._is_invented = False
 
     def say(self, left: str, right: str = "", *, urgent: bool = False) -> None:
         """Show two texts; `urgent` marks the line for the eye as well."""
@@ -36,9 +40,16 @@ class TitleLine(Static):
         width = self.content_size.width
         right = shown(self._right)
         room = max(width - len(right) - 2, 0)
-        left = shown(self._left)
+        left = f"{SAID}  {shown(self._left)}" if self._stands_in_invented() else shown(self._left)
         left = left if len(left) <= room else f"{left[: max(room - 1, 0)]}…"
         return Content(left.ljust(max(width - len(right), 0)) + right)
+
+    def _stands_in_invented(self) -> bool:
+        """Say whether the logs in use are an invented club's; each folder is looked at once."""
+        logs = getattr(getattr(self.app, "desk", None), "logs", None)
+        if isinstance(logs, Path) and logs != self._looked:
+            self._looked, self._is_invented = logs, is_invented(logs)
+        return self._is_invented
 
 
 class HurtKey(Static):

@@ -13,6 +13,7 @@ from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
+from textual.worker import get_current_worker
 
 from checklist.ages import age_text
 from checklist.errors import StandclearError
@@ -39,6 +40,7 @@ _LOOKS = (
     ("a", "audit", "audit"),
     ("n", "numbers", "numbers"),
     ("e", "exposure", "exposure"),
+    ("c", "in_class", "in class"),
 )
 """What else there is to look at: key, action and name, in a line of their own above the notice."""
 
@@ -58,6 +60,7 @@ class HomeScreen(Framed):
         Binding("l", "app.light", "light"),
         Binding("q", "app.quit", "quit"),
         *(Binding(key, action, label, show=False) for key, action, label in _LOOKS),
+        Binding("d", "demo", "the invented club", show=False),
         Binding("escape", "nothing", show=False),
     ]
 
@@ -74,7 +77,7 @@ class HomeScreen(Framed):
         yield HomeList(id="home")
         yield Static(
             Content.from_markup(
-                "   ".join(
+                "  ".join(
                     f"[@click=screen.{action}][b]{key}[/b] {label}[/]"
                     for key, action, label in _LOOKS
                 )
@@ -98,7 +101,16 @@ class HomeScreen(Framed):
         from checklist.sessions.overview import overview
 
         is_first = self._overview is None
-        self._overview = await asyncio.to_thread(overview, self.app.desk)
+        worker = get_current_worker()
+
+        def tell(done: int, of: int) -> None:
+            if worker.is_cancelled:  # the thread must end, or it would hold up the program's end
+                raise StandclearError("nobody waits for this any more")
+
+        try:
+            self._overview = await asyncio.to_thread(overview, self.app.desk, tell)
+        except StandclearError:
+            return
         self._show(from_top=is_first)
 
     def _show(self, *, from_top: bool = False) -> None:
@@ -140,6 +152,8 @@ class HomeScreen(Framed):
                 self.app.show_people()
             case "past":
                 self.app.show_session(name)
+            case "demo":
+                self.action_demo()
             case _:
                 pass
 
@@ -174,6 +188,27 @@ class HomeScreen(Framed):
     def action_exposure(self) -> None:
         """Evaluate the RF exposure around the station of a file."""
         self.app.show_exposure()
+
+    def action_in_class(self) -> None:
+        """Work a calculation through with the students' numbers; nothing is kept."""
+        self.app.show_class()
+
+    @work(exclusive=True, group="demo")
+    async def action_demo(self) -> None:
+        """Build the invented club and open it; only where nothing has been recorded."""
+        from checklist.screens.demo import built_club
+
+        if not _is_untouched(self._overview):
+            self.app.say(
+                "There are records here. standclear demo FOLDER builds the club elsewhere."
+            )
+            return
+        desk = await built_club(self.app)
+        if desk is not None:
+            self.app.desk = desk
+            self._listed, self._problems = desk.library.listed()
+            self._overview = None
+            self._read()
 
     def action_give_up(self) -> None:
         """Give up the unfinished walk at the mark; it stays in the record with the reason."""
@@ -213,6 +248,9 @@ def _options(listed: tuple[Listed, ...], found: Overview | None, now: datetime) 
         past = found.last_of.get(entry.name) if found else None
         club = " (the club's own)" if entry.origin == "club" else ""
         yield _row(f"begin:{entry.name}", entry.title + club, _walked(past, found is not None))
+    if _is_untouched(found):
+        yield _heading("TRY")
+        yield _row("demo:", "d  an invented club", "a year of records, nothing real")
     if found and found.last:
         yield _heading("LAST SESSIONS")
         for past in found.last:
@@ -247,6 +285,14 @@ def _open_matters(found: Overview, now: datetime) -> Iterator[Option]:
         count = "1 entry" if found.tail.entries == 1 else f"{found.tail.entries} entries"
         age = age_text(found.tail.since, now)
         yield _row("receipts:", f"{count} without a receipt", f"the oldest for {age}")
+
+
+def _is_untouched(found: Overview | None) -> bool:
+    """Say whether the log folder was read and nothing has been recorded in it."""
+    return found is not None and not (
+        found.last or found.tags or found.unfinished or found.unsigned or found.problems
+        or found.last_of or found.tail
+    )  # fmt: skip
 
 
 def _walked(past: Past | None, known: bool) -> str:

@@ -18,7 +18,6 @@ from checklist.record.receiving import Given, receive_file, receive_folder
 from checklist.record.roster import Roster
 from checklist.record.spoken import is_key_code
 from checklist.screens.asking import AskOne, AskYes, until_it_holds
-from checklist.screens.form import Row
 from checklist.screens.ownkeys import appointed, request_written, taken_over
 from checklist.screens.paths import (
     OFFICER_ROW,
@@ -38,6 +37,7 @@ from checklist.sessions.carrying import (
     require_new,
     write_carried,
 )
+from checklist.sessions.entryrows import Row
 
 _OWN_SCREEN = "Have the code read to you from the person's own screen, not out of this file."
 

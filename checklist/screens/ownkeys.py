@@ -13,7 +13,6 @@ from checklist.record.receipts import TITLE as RECEIPT_TITLE
 from checklist.record.receipts import take_receipt
 from checklist.record.spoken import key_code, typed_digits
 from checklist.screens.asking import AskYes, until_it_holds
-from checklist.screens.form import Row
 from checklist.screens.paths import (
     At,
     call_row,
@@ -28,7 +27,9 @@ from checklist.screens.paths import (
 from checklist.sessions import people as doing
 from checklist.sessions.carrying import carried_path, read_carried, require_new, write_carried
 from checklist.sessions.closing import key_of
+from checklist.sessions.entryrows import Row
 from checklist.sessions.peopleview import compare_code
+from checklist.sessions.sending import Sent, new_entries
 
 
 async def appointed(at: At) -> str:
@@ -94,6 +95,34 @@ async def taken_over(at: At) -> str:
         return f"Roster {number} of {taken.newest.version.officer_name} is in force here."
 
     return await until_it_holds(at.app, "Take over a roster or receipt", says, rows, attempt) or ""
+
+
+async def entries_sent(at: At) -> str:
+    """Write what the officer has not seen yet into a new file; the receipt comes back with t."""
+
+    def attempt(values: dict[str, str]) -> Sent:
+        path = carried_path(values["file"])
+        require_new(path)
+        sent = new_entries(at.folder, values["after"])
+        write_carried(path, sent.data)
+        return sent
+
+    covers = at.here.covers
+    rows = [
+        Row("file", "new file", "/media/stick/entries.txt"),
+        Row("after", "after entry", "the officer has it; 0: all", str(covers)),
+    ]
+    says = [
+        "1  This file goes to the safety officer.  2  The officer presses g and gives a receipt.",
+        "3  The receipt comes back as a file: t takes it over here.",
+    ]
+    sent = await until_it_holds(at.app, "Send new entries to the officer", says, rows, attempt)
+    if sent is None:
+        return ""
+    return (
+        f"Entries {sent.first} to {sent.last} are written. Until the receipt is here, write into "
+        f"the paper log: {sent.code}"
+    )
 
 
 async def compared(at: At) -> str:

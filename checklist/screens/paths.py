@@ -14,9 +14,9 @@ from checklist.record.folder import LogFolder
 from checklist.record.keys import UnlockedKey, make_key, unlock
 from checklist.record.people import Member, check_member
 from checklist.screens.asking import until_it_holds
-from checklist.screens.form import Row
 from checklist.sessions import people as doing
 from checklist.sessions.closing import key_of
+from checklist.sessions.entryrows import Row
 from checklist.sessions.peopleview import PeopleHere, PersonHere
 
 if TYPE_CHECKING:

@@ -38,6 +38,7 @@ PATHS: dict[str, tuple[str, _Path, bool]] = {
     "d": ("details: roles, training, end of keys", officerpaths.details_changed, True),
     "t": ("take over a roster or receipt from a file", ownkeys.taken_over, False),
     "s": ("send the roster: write it for the stations", officerpaths.roster_sent, False),
+    "n": ("new entries: send them to the officer", ownkeys.entries_sent, False),
     "g": ("give a receipt for a station's log", officerpaths.receipt_given, True),
     "c": ("compare a code aloud", ownkeys.compared, False),
 }
@@ -62,7 +63,7 @@ class PeopleScreen(Framed):
         Binding("l", "path('l')", "lost"),
         Binding("t", "path('t')", "take"),
         Binding("c", "path('c')", "code"),
-        *(Binding(key, f"path('{key}')", show=False) for key in "rwodsg"),
+        *(Binding(key, f"path('{key}')", show=False) for key in "rwodsng"),
     ]
     DEFAULT_CSS: ClassVar[str] = """
     PeopleScreen #pinned { height: auto; max-height: 3; padding: 0 1; text-style: bold; }

@@ -18,6 +18,7 @@ from checklist.screens.field import Field
 from checklist.screens.frame import Framed
 from checklist.screens.sessionlist import SessionList
 from checklist.sessions.cataloguing import Cards, catch_up, newest
+from checklist.sessions.covering import tail_of
 from checklist.sessions.finding import Index, read_filter
 
 if TYPE_CHECKING:
@@ -48,6 +49,9 @@ class ReviewScreen(Framed):
         super().__init__()
         self._index: Index | None = None
         self._problems: tuple[str, ...] = ()
+        self._tail = ""
+        """What receipts cover, where a safety officer is pinned."""
+
         self._reading = "reading the log"
         self._wrong = ""
 
@@ -89,11 +93,12 @@ class ReviewScreen(Framed):
             loop.call_soon_threadsafe(self._tell, done, of)
 
         try:
-            found = await asyncio.to_thread(catch_up, folder, tell)
+            found = await asyncio.to_thread(catch_up, folder, tell, self.app.desk.entries_read)
         except (StandclearError, OSError) as error:
             self._wrong = error.sentence() if isinstance(error, StandclearError) else str(error)
         else:
             self._take(found)
+            self._tail = await asyncio.to_thread(tail_of, folder, self.app.desk.entries_read)
         self._reading = ""
         self._say()
 
@@ -150,6 +155,8 @@ class ReviewScreen(Framed):
         notice.set_class(bool(self._wrong or self._problems), "-wrong")
 
     def _nothing(self, count: int, whole: int) -> str:
+        if count and self._tail:
+            return f"An old result is no permission. {self._tail}"
         if count or self._reading:
             return "An old result is no permission: what it found may have changed since."
         return "No session fits." if whole else "There is no session yet."

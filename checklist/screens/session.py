@@ -43,6 +43,8 @@ class SessionScreen(Framed):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("v", "verify", "verify now"),
         Binding("s", "sign", "sign what is missing"),
+        Binding("c", "correct", "correct"),
+        Binding("x", "export", "export"),
         Binding("escape", "back", "back"),
     ]
     DEFAULT_CSS: ClassVar[str] = """
@@ -124,11 +126,29 @@ class SessionScreen(Framed):
         """Add a signature that is missing."""
         self.app.sign_late(self.session_id)
 
+    def action_correct(self) -> None:
+        """Correct an answer, by an entry that is added and signed."""
+        from checklist.screens.correcting import CorrectScreen
+
+        self.app.push_screen(CorrectScreen(self.session_id))
+
+    @work(exclusive=True, group="export")
+    async def action_export(self) -> None:
+        """Write this session into a new folder for a stranger, and show the steps there."""
+        from checklist.screens.exporting import exported
+
+        said = await exported(self.app, self.session_id)
+        if said:
+            self._notice(said)
+
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """Offer signing only where a signature is missing."""
+        """Offer signing only where a signature is missing, and the rest once it has ended."""
         del parameters
+        record = self._record
         if action == "sign":
-            return bool(self._record and self._record.missing)
+            return bool(record and record.missing)
+        if action in {"correct", "export"}:
+            return bool(record and record.ended and (action == "export" or record.verdict))
         return True
 
     def on_resize(self) -> None:

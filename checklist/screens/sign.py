@@ -17,9 +17,10 @@ from checklist.plaintext import accept, shown
 from checklist.rulefile import Role, Verdict
 from checklist.screens.asking import Asking, AskYes
 from checklist.screens.field import Field
-from checklist.screens.form import Form, Row
+from checklist.screens.form import Form
 from checklist.screens.frame import Framed
 from checklist.sessions.closing import key_of, places, repeated, seal_walk, short_code, signing
+from checklist.sessions.entryrows import Row
 from checklist.sessions.session import Session
 from checklist.walk.summary import summary_lines
 

@@ -14,8 +14,8 @@ from checklist.record.folder import LogFolder
 from checklist.record.registers import Registers
 from checklist.record.tags import EXCEPTION, SECOND_ROLES, Tag
 from checklist.screens.asking import AskForm, AskOne, AskText, AskYes, until_it_holds
-from checklist.screens.form import Row
 from checklist.screens.sign import AskSigner
+from checklist.sessions.entryrows import Row
 from checklist.sessions.hanging import Hanging, hang, read_count
 from checklist.sessions.tagpage import page_for, write_page
 from checklist.sessions.tags import AT_THE_POINT

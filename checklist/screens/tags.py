@@ -43,7 +43,7 @@ class TagsScreen(Framed):
         Binding("s", "relieve", "shift"),
         Binding("o", "remove", "other's"),
         Binding("p", "page", "page"),
-        Binding("i", "read_log", "import"),
+        Binding("i", "read_log", "log"),
     ]
 
     app: StandclearApp

@@ -19,15 +19,17 @@ from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.record.errors import NotSaved
 from checklist.record.registers import Registers
-from checklist.rulefile import Effect, Step, Tag, Text
+from checklist.rulefile import Effect, Step
 from checklist.screens.asking import AskEvidence, AskText, AskYes
 from checklist.screens.detail import detail_lines
-from checklist.screens.entries import Chosen, Keys, Waiting, entry_for, typed_form, whole_tag
+from checklist.screens.entries import Chosen, Keys, Waiting, entry_for
 from checklist.screens.form import Form
 from checklist.screens.frame import Framed
-from checklist.screens.known import Known
 from checklist.screens.steplist import StepList
+from checklist.sessions.entryrows import typed_answer
 from checklist.sessions.hanging import applier_of
+from checklist.sessions.known import Known
+from checklist.sessions.lasttime import LastTime
 from checklist.sessions.remember import remember, remember_reach
 from checklist.sessions.session import Session
 from checklist.walk.answers import Answer
@@ -60,10 +62,13 @@ class WalkScreen(Framed):
 
     app: StandclearApp
 
-    def __init__(self, session: Session, known: Known, says: str = "") -> None:
+    def __init__(
+        self, session: Session, known: Known, says: str = "", before: LastTime | None = None
+    ) -> None:
         super().__init__()
         self.session = session
         self._known = known
+        self._before = before
         self._says = says
         self._current = ""
         self._busy = False
@@ -85,7 +90,7 @@ class WalkScreen(Framed):
         await self._go_on()
         if self._says:
             self._notice(self._says)
-        self.app.call_details = self._told_to_emergency()
+        self.app.call_details = self.session.told_to_emergency()
         self.set_interval(20, self._refresh_time)
         if self.session.walk.closed:
             self.action_finish()
@@ -131,7 +136,7 @@ class WalkScreen(Framed):
         else:
             last = state.answered.answer if state.answered else None
             known = replace(self._known, applier=applier_of(self.session.walk.events))
-            widget = entry_for(state.step, known, last)
+            widget = entry_for(state.step, known, last, self._before)
             await entry.mount(widget)
             if isinstance(widget, Keys):
                 widget.focus()
@@ -149,7 +154,7 @@ class WalkScreen(Framed):
         self.query_one("#found", Static).update(found)
         self.query_one("#found").display = bool(found.plain)
         self.query_one("#why", Static).update(why)
-        title = f"{'REHEARSAL, not kept: ' if self.session.is_rehearsal else ''}{rule_file.title}"
+        title = f"{'REHEARSAL: ' if self.session.is_rehearsal else ''}{rule_file.title}"
         urgent = bool(progress.stops) or progress.work_stopped or self.session.unsaved is not None
         right = standing_text(progress)
         if self.session.unsaved is not None:
@@ -186,19 +191,16 @@ class WalkScreen(Framed):
     def _given(self, event: Form.Given) -> None:
         event.stop()
         step = self.state.step
-        reach = str(event.values.pop("reach", "")) if isinstance(step.kind, Tag) else ""
+        applier = applier_of(self.session.walk.events)
         try:
-            typed, instrument = typed_form(step, event.values)
+            typed, instrument = typed_answer(step, event.values, applier)
         except StandclearError as error:
             self._notice(error.sentence(), wrong=True)
             return
-        if typed == "n/a" or (isinstance(typed, str) and typed.casefold() == "n/a"):
+        if typed == "n/a":
             self._set_aside()
-        elif isinstance(step.kind, Tag) and isinstance(typed, list):
-            applier = applier_of(self.session.walk.events)
-            self._give([whole_tag(line, applier) for line in typed], reach=reach)
         else:
-            self._give(typed, instrument)
+            self._give(typed, instrument, str(event.values.get("reach", "")))
 
     @work
     async def _set_aside(self) -> None:
@@ -257,7 +259,7 @@ class WalkScreen(Framed):
 
     async def _after(self, event: Answered) -> None:
         self._remember(event)
-        self.app.call_details = self._told_to_emergency()
+        self.app.call_details = self.session.told_to_emergency()
         saved = "rehearsed" if self.session.is_rehearsal else f"saved {event.at:%H:%M:%S}"
         if event.judgement.effect is Effect.CLEAR:
             await self._go_on()
@@ -265,14 +267,6 @@ class WalkScreen(Framed):
             await self._show(event.step)
         if self._progress().next_open or event.judgement.effect is not Effect.CLEAR:
             self._notice(saved)
-
-    def _told_to_emergency(self) -> str:
-        """Return what this walk says about the way for an ambulance, for the key that helps."""
-        return " ".join(
-            answer_text(s.answered.answer)
-            for s in self._progress().asked
-            if s.answered and isinstance(s.step.kind, Text) and s.step.kind.emergency_call
-        )
 
     def _remember(self, event: Answered) -> None:
         if self.session.folder is not None:

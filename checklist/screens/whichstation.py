@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from checklist.errors import StandclearError
 from checklist.screens.asking import AskForm
-from checklist.screens.form import Row
+from checklist.sessions.entryrows import Row
 from checklist.sessions.laststation import last_station, remember_station
 
 if TYPE_CHECKING:

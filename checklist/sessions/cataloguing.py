@@ -12,6 +12,7 @@ from checklist.record.catalogue import Catalogue, Stamp
 from checklist.record.errors import HeldElsewhere
 from checklist.record.folder import LogFolder
 from checklist.record.ledger import Ledger, Recorded, read_note
+from checklist.record.recall import Recall
 from checklist.record.states import SessionState, State, states_of
 from checklist.rulefile import Effect
 from checklist.sessions.ledgerview import LedgerView, view_ledger
@@ -51,14 +52,18 @@ class Cards:
     problems: tuple[str, ...] = ()
 
 
-def catch_up(folder: LogFolder, progress: Progress = lambda done, of: None) -> Cards:
+def catch_up(
+    folder: LogFolder,
+    progress: Progress = lambda done, of: None,
+    recall: Recall[Recorded] | None = None,
+) -> Cards:
     """Return a card for every session, and bring the catalogue in step where it can be written.
 
     Only sessions that the catalogue does not know as they stand are read. State, verdict,
     rule file and validity always come from ledger and kept rules. Nothing is raised for
     damage; it is said.
     """
-    view = view_ledger(folder)
+    view = view_ledger(folder, recall)
     problems = list(view.problems)
     known, stamp = _known(folder, problems)
     if not _reflects(stamp, view.entries):

@@ -6,18 +6,46 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from checklist.record.errors import RecordError
+from checklist.record.folder import LogFolder
 from checklist.record.ledger import Ledger, read_note
-from checklist.record.receipts import Tail, check_against, receipts_of
+from checklist.record.receipts import Covered, Tail, check_against, receipts_of
+from checklist.record.receiving import receipts_given
 from checklist.record.report import Outcome
 from checklist.record.roster import Roster
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from datetime import datetime
+    from pathlib import Path
 
-    from checklist.record.folder import LogFolder
+    from checklist.record.clock import Clock
+    from checklist.record.disk import Disk
+    from checklist.record.entries import Signer
     from checklist.record.ledger import Recorded
-    from checklist.record.receipts import Covered
+    from checklist.record.recall import Recall
+    from checklist.record.roster import Identity
+
+
+@dataclass(frozen=True, slots=True)
+class Vouching:
+    """Whose word counts for a folder that came from elsewhere: one's own roster and receipts."""
+
+    roster: Roster
+    own: LogFolder | None = None
+    """The log folder that keeps them; None where there is none yet."""
+
+    @classmethod
+    def of(cls, logs: Path, disk: Disk, clock: Clock) -> Vouching:
+        """Return what is known at a log folder; nothing where there is none, and none is made."""
+        if disk.facts(logs / "origin") is None:
+            return cls(Roster())
+        own = LogFolder.look(logs, disk, clock)
+        return cls(Roster.read(own), own)
+
+    @property
+    def is_known(self) -> bool:
+        """Whether a roster is in force there."""
+        return self.roster.newest is not None
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +75,12 @@ class Covering:
         unread = [self.unread] if self.unread else []
         return (*roster, *unread, *failing)
 
+    def whose(self, recorded: Recorded, signer: Signer) -> Identity:
+        """Say whose key made a signature in an entry, by the roster; never raises."""
+        received = self.covered.received_at(recorded.entry.number)
+        at = recorded.entry.at
+        return self.roster.identity(signer.key, signer.person, signer.role, at, received)
+
     def says_of(self, number: int | None, now: datetime) -> str:
         """Say whether a receipt covers the entry of this number, then how long the tail is."""
         received = self.covered.received_at(number) if number else None
@@ -67,35 +101,78 @@ def tail_text(tail: Tail, covers: int, now: datetime) -> str:
     return tail.sentence(now)
 
 
-def receipts_line(folder: LogFolder, number: int | None, now: datetime) -> str:
+def receipts_line(
+    folder: LogFolder,
+    number: int | None,
+    now: datetime,
+    recall: Recall[Recorded] | None = None,
+) -> str:
     """Return what receipts say of one entry of a folder and of the tail, in one or two sentences.
 
     Reads the whole ledger where a roster is kept, so that it belongs off the event loop; never
     raises for what it finds.
     """
+    found = covering_here(folder, recall=recall)
+    return found if isinstance(found, str) else line_of(found, number, now)
+
+
+def tail_of(folder: LogFolder, recall: Recall[Recorded] | None = None) -> str:
+    """Return what no receipt covers, where a safety officer is pinned; else an empty text."""
+    found = covering_here(folder, recall=recall)
+    if isinstance(found, str):
+        return found
+    if not found.is_pinned:
+        return " ".join(found.problems)
+    return " ".join((*found.problems, found.tail_text(folder.clock.now())))
+
+
+def line_of(found: Covering, number: int | None, now: datetime) -> str:
+    """Return what covers one entry, and how long the tail is, with whatever contradicts."""
+    return " ".join((*found.problems, found.says_of(number, now)))
+
+
+def covering_here(
+    folder: LogFolder, vouching: Vouching | None = None, recall: Recall[Recorded] | None = None
+) -> Covering | str:
+    """Return what covers a folder's ledger, by its own roster or by another laptop's.
+
+    Where that cannot be told, returns why, in a sentence. Reads the whole ledger where there
+    is a roster to judge receipts by; with `recall`, only what is new or changed.
+    """
     ledger = Ledger(folder)
     try:
-        if not _has_roster(folder):  # then no receipt can be judged, and none covers anything
-            names = ledger.names()
+        if not (vouching and vouching.is_known) and not _has_roster(folder):
+            names = ledger.names()  # then no receipt can be judged, and none covers anything
             since = read_note(folder, names[0]).entry.at if names else None
-            return tail_text(Tail(len(names), since), 0, now)
-        found = covering(folder, ledger.entries())
+            return Covering(Roster(), Covered((), Tail(len(names), since), 0, {}))
+        return covering(folder, ledger.entries(recall), vouching)
     except RecordError as problem:
         return f"What receipts cover cannot be told: {problem.what}."
     except OSError as problem:
         return f"What receipts cover cannot be told: {problem.strerror or problem}."
-    return " ".join((*found.problems, found.says_of(number, now)))
 
 
-def covering(folder: LogFolder, entries: Sequence[Recorded]) -> Covering:
-    """Return what covers these entries, which are the folder's, in order."""
+def covering(
+    folder: LogFolder, entries: Sequence[Recorded], vouching: Vouching | None = None
+) -> Covering:
+    """Return what covers these entries, which are the folder's, in order.
+
+    Receipts are judged by the roster pinned in the folder, or by that of `vouching`, whose
+    own receipts then count as well.
+    """
     unread = ""
-    try:
-        roster = Roster.read(folder, entries)
-    except OSError as problem:
-        roster = Roster(problem=f"the roster cannot be read: {problem.strerror or problem}")
+    if vouching is not None and vouching.is_known:
+        roster = vouching.roster
+    else:
+        try:
+            roster = Roster.read(folder, entries)
+        except OSError as problem:
+            roster = Roster(problem=f"the roster cannot be read: {problem.strerror or problem}")
     try:
         receipts = receipts_of(folder)
+        if vouching is not None and vouching.own is not None:
+            given = receipts_given(vouching.own, folder.origin)
+            receipts = tuple(dict.fromkeys((*receipts, *given)))
     except OSError as problem:
         receipts = ()
         unread = f"The receipts kept here cannot be read: {problem.strerror or problem}."

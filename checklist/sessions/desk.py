@@ -7,13 +7,17 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from checklist.record.chance import REAL_CHANCE, Chance
 from checklist.record.clock import Clock, RealClock
 from checklist.record.disk import Disk, RealDisk
 from checklist.record.folder import LogFolder, default_log_folder
+from checklist.record.recall import Recall
 from checklist.sessions.library import Library
 
 if TYPE_CHECKING:
+    from checklist.record.ledger import Recorded
     from checklist.record.registers import Registers
+    from checklist.sessions.tags import Told
 
 CLUB_RULES = "club-rules"
 """The folder beside the log folder with a club's own checks/, tables/ and sources.yaml."""
@@ -26,6 +30,8 @@ class Desk:
     logs: Path
     disk: Disk
     clock: Clock
+    chance: Chance = REAL_CHANCE
+    """Where names and keys come from."""
 
     @classmethod
     def at(cls, logs: Path | None = None) -> Desk:
@@ -35,7 +41,17 @@ class Desk:
     @cached_property
     def folder(self) -> LogFolder:
         """The log folder, laid out on first use; raises FolderRefused where it cannot be used."""
-        return LogFolder.open(self.logs, self.disk, self.clock)
+        return LogFolder.open(self.logs, self.disk, self.clock, self.chance)
+
+    @cached_property
+    def entries_read(self) -> Recall[Recorded]:
+        """The ledger's entries as far as this run of the program has read them."""
+        return Recall()
+
+    @cached_property
+    def sessions_read(self) -> Recall[Told]:
+        """What the session files said of tags, as far as this run of the program has read them."""
+        return Recall()
 
     @cached_property
     def library(self) -> Library:

@@ -9,20 +9,28 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
+from checklist.calculations.exposure.evaluate import Evaluation
+from checklist.calculations.exposure.figures import figures
 from checklist.calculations.exposure.limitfile import load_limits
 from checklist.calculations.exposure.limits import LimitSet
+from checklist.calculations.exposure.needing import needed_remedies
+from checklist.calculations.exposure.onfile import OnFile, evaluation_data, evaluation_from_data
+from checklist.calculations.exposure.remedies import Remedies
 from checklist.calculations.fromstation import EXPOSURE, STATION_CALCULATIONS
 from checklist.calculations.kinds import Finding
 from checklist.errors import StandclearError
 from checklist.plaintext import shown
-from checklist.record import kept
+from checklist.record import kept, strictjson
 from checklist.record.folder import LogFolder
 from checklist.record.lines import hash_of
 from checklist.rulebook import Book
-from checklist.sessions.library import Library
+from checklist.sessions.library import CLUB_FOLDER, Library
 from checklist.sessions.stationread import station_bytes, station_in, station_path
 from checklist.station.findings import finding_of, parts_of
 from checklist.walk.answers import Described, KeptFile
+
+EVALUATION = "evaluation of exposure.json"
+"""What the kept evaluation is called."""
 
 Tell = Callable[[str], None]
 """Hears in a few words how far it is."""
@@ -44,11 +52,18 @@ def evaluated(
     path = station_path(answer.path)
     data = station_bytes(path)
     texts = _limit_texts(library or Library()) if calculation is EXPOSURE else {}
-    sets = load_limits(texts, book.sources)
+    sets = _sets(texts, book)
     station = station_in(data, path.name, book, sets if calculation is EXPOSURE else None)
     limits = sets.get(station.law.limits)
     text = _file_of(station.law.limits, texts, book) if limits else ""
-    finding = finding_of(calculation, station, book, limits, _progress(tell))
+    found: list[OnFile] = []
+
+    def keep_whole(evaluation: Evaluation, assumptions: tuple[str, ...]) -> None:
+        if folder is not None:
+            remedies = _remedies(evaluation, book, tell)
+            found.append(OnFile(station.name, evaluation, assumptions, remedies))
+
+    finding = finding_of(calculation, station, book, limits, _progress(tell), keep_whole)
     return replace(
         answer,
         path=str(path),
@@ -56,7 +71,20 @@ def evaluated(
         file=_keep(folder, "attachments", data, shown(path.name)),
         limits=_keep(folder, "rules", texts[text].encode(), text) if text else None,
         parts=parts_of(answer.calculation, station),
+        evaluation=_keep(folder, "attachments", _bytes_of(found[0]), EVALUATION) if found else None,
     )
+
+
+def evaluation_on_file(answer: Described, folder: LogFolder) -> OnFile | None:
+    """Return the evaluation that was kept with an answer, whole, as it was found then.
+
+    None where none was kept: of another calculation, or by an older program. Raises Damaged
+    where the kept bytes are gone or changed, StandclearError where they cannot be read.
+    """
+    if answer.evaluation is None:
+        return None
+    data = kept.read(folder, "attachments", answer.evaluation.sha256)
+    return evaluation_from_data(strictjson.parse(data))
 
 
 def worked_out_again(answer: Described, folder: LogFolder, book: Book) -> Finding:
@@ -71,8 +99,20 @@ def worked_out_again(answer: Described, folder: LogFolder, book: Book) -> Findin
     limits = None
     if answer.limits is not None:
         text = kept.read(folder, "rules", answer.limits.sha256).decode()
-        limits = load_limits({answer.limits.name: text}, book.sources).get(station.law.limits)
+        limits = _sets({answer.limits.name: text}, book).get(station.law.limits)
     return finding_of(calculation, station, book, limits)
+
+
+def _remedies(evaluation: Evaluation, book: Book, tell: Tell | None) -> tuple[Remedies, ...]:
+    def said(done: int, of: int) -> None:
+        if tell:
+            tell(f"Seeking remedies: {done} of {of} places done ...")
+
+    return needed_remedies(evaluation, book, figures(book)["near_the_limit"], said)
+
+
+def _bytes_of(found: OnFile) -> bytes:
+    return strictjson.dump(evaluation_data(found))
 
 
 def _limit_texts(library: Library) -> dict[str, str]:
@@ -83,12 +123,14 @@ def _limit_texts(library: Library) -> dict[str, str]:
 
 def _file_of(name: str, texts: Mapping[str, str], book: Book) -> str:
     """Return which file holds the set of limits of that name."""
-    holding = (file for file, text in texts.items() if name in _sets_in(file, text, book))
+    holding = (file for file, text in texts.items() if name in _sets({file: text}, book))
     return next(holding, "")
 
 
-def _sets_in(file: str, text: str, book: Book) -> Mapping[str, LimitSet]:
-    return load_limits({file: text}, book.sources)
+def _sets(texts: Mapping[str, str], book: Book) -> Mapping[str, LimitSet]:
+    """Return the sets in files that are named as the library names them: a club's by its folder."""
+    own = {file: text for file, text in texts.items() if file.startswith(f"{CLUB_FOLDER}/")}
+    return load_limits({f: t for f, t in texts.items() if f not in own}, book.sources, own)
 
 
 def _keep(folder: LogFolder | None, part: kept.Part, data: bytes, name: str) -> KeptFile:

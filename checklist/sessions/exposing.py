@@ -10,17 +10,18 @@ from checklist.calculations.exposure import (
     Evaluation,
     Figures,
     LimitSet,
-    PlaceResult,
     Remedies,
     evaluate,
     figures,
     load_limits,
-    remedies,
 )
 from checklist.calculations.exposure.held import Contribution, totals
 from checklist.calculations.exposure.limits import Tier
 from checklist.calculations.exposure.look import at_point
 from checklist.calculations.exposure.model import Point, Scene
+from checklist.calculations.exposure.needing import needed_remedies
+from checklist.calculations.exposure.onfile import OnFile
+from checklist.calculations.exposure.stopping import Stop
 from checklist.calculations.kinds import Outcome
 from checklist.rulebook import Book
 from checklist.sessions.desk import Desk
@@ -98,32 +99,38 @@ def describe(desk: Desk, path: Path) -> Described:
     return Described(station, scene_of(station, numbers), sets[station.law.limits], numbers, book)
 
 
-def expose(described: Described, progress: Progress) -> Exposed:
-    """Return the evaluation of the station."""
+def expose(described: Described, progress: Progress, stop: Stop | None = None) -> Exposed:
+    """Return the evaluation of the station; raises Stopped soon after `stop` returns true."""
 
     def tell(done: int, of: int) -> None:
         progress("places", done, of)
 
-    found = evaluate(described.scene, described.limits, described.book, tell)
+    found = evaluate(described.scene, described.limits, described.book, tell, stop)
     return Exposed(described, found)
 
 
-def remedies_for(exposed: Exposed, share: float | None, progress: Progress) -> tuple[Remedies, ...]:
+def remedies_for(
+    exposed: Exposed, share: float | None, progress: Progress, stop: Stop | None = None
+) -> tuple[Remedies, ...]:
     """Return what would bring each place that is over, near or not shown to `share` of the limit.
 
-    Without a share: to where a place is no longer called near the limit.
+    Without a share: to where a place is no longer called near the limit. Raises Stopped soon
+    after `stop` returns true.
     """
     described = exposed.described
     wanted = described.margin if share is None else share
-    needing = [result for result in exposed.evaluation.places if _needs(result, wanted)]
-    found = []
-    for done, result in enumerate(needing, 1):
-        found.append(
-            _unanswered(result, wanted)
-            or remedies(described.scene, result.place, described.limits, described.book, wanted)
-        )
-        progress("remedies", done, len(needing))
-    return tuple(found)
+
+    def tell(done: int, of: int) -> None:
+        progress("remedies", done, of)
+
+    return needed_remedies(exposed.evaluation, described.book, wanted, tell, stop)
+
+
+def on_file(exposed: Exposed, found: tuple[Remedies, ...]) -> OnFile:
+    """Return an evaluation with its remedies as a page takes it."""
+    described = exposed.described
+    assumptions = described.scene_made.assumptions
+    return OnFile(described.station.name, exposed.evaluation, assumptions, found)
 
 
 def look_at_point(described: Described, point: Point) -> AtPoint:
@@ -140,17 +147,3 @@ def _sum(found: tuple[Contribution, ...]) -> float | None:
     most = max(totals(found).values(), default=None)
     is_open = any(c.refused for c in found)
     return None if is_open and (most is None or most <= 1) else most
-
-
-def _unanswered(result: PlaceResult, share: float) -> Remedies | None:
-    """Return what must be known first where an emission's power is not; no change cures that."""
-    unknown = [c for c in result.total.contributions if c.power is None]
-    if not unknown:
-        return None
-    said = tuple(f"First: {c.emission}, its power. Nothing is shown without it." for c in unknown)
-    return Remedies(result.place.name, share, unknown[0].emission, (), said)
-
-
-def _needs(result: PlaceResult, share: float) -> bool:
-    fraction = result.total.fraction
-    return result.total.outcome is not Outcome.WITHIN or fraction is None or fraction > share

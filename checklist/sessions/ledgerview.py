@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from checklist.errors import StandclearError
@@ -10,7 +11,13 @@ from checklist.record.entries import FIRST_PREVIOUS
 from checklist.record.errors import Damaged
 from checklist.record.folder import LogFolder, is_session_id
 from checklist.record.ledger import Ledger, Recorded, misplaced, read_note
+from checklist.record.recall import Recall, read_each
 from checklist.record.states import SessionState, State, states_of
+
+Tell = Callable[[int, int], object]
+"""Is told how many files of how many were read; what it raises ends the reading."""
+
+TELL_EVERY = 200
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,18 +41,30 @@ class LedgerView:
         return Stamp(self.entries[-1].entry.number, self.entries[-1].sha256)
 
 
-def view_ledger(folder: LogFolder) -> LedgerView:
-    """Return what the ledger says; never raises for what it finds."""
+def view_ledger(
+    folder: LogFolder, recall: Recall[Recorded] | None = None, tell: Tell = lambda done, of: None
+) -> LedgerView:
+    """Return what the ledger says; never raises for what it finds.
+
+    With `recall`, entries that were read before are read again only where their files changed.
+    `tell` hears how far it is, and what it raises ends the reading.
+    """
     entries: list[Recorded] = []
     problems = _not_on_disk(folder)
     previous: str | None = FIRST_PREVIOUS
-    for number, name in enumerate(_names(folder, problems), start=1):
-        try:
-            recorded = read_note(folder, name)
-        except StandclearError as problem:
-            problems.append(problem.sentence())
+    names = _names(folder, problems)
+    read = read_each(
+        recall, folder.disk, folder.ledger, names, lambda name: read_note(folder, name)
+    )
+    for number, (name, recorded) in enumerate(read, start=1):
+        if number % TELL_EVERY == 0:
+            tell(number, len(names))
+        if isinstance(recorded, StandclearError):
+            problems.append(recorded.sentence())
             previous = None
             continue
+        if isinstance(recorded, Exception):
+            raise recorded
         expected = recorded.entry.previous if previous is None else previous
         if flaw := misplaced(recorded.entry, folder.origin, number, expected):
             problems.append(Damaged(flaw, where=name).sentence())

@@ -58,7 +58,7 @@ RULE_FILE = "rule file"
 CHECKS, TABLES, LIMITS, SOURCES = "checks", "tables", "limits", "sources.yaml"
 """What the shipped rules and a club's folder are made of, alike."""
 
-_CLUB_FOLDER = "club-rules"
+CLUB_FOLDER = "club-rules"
 """How messages and sessions call the club's folder, whatever it is named on this disk."""
 
 
@@ -132,7 +132,7 @@ class Library:
         """Return the bytes of every table and bibliography in use, by its name."""
         found = _texts_in(self._shipped, "")
         if self._club:
-            found |= _texts_in(self._club, f"{_CLUB_FOLDER}/")
+            found |= _texts_in(self._club, f"{CLUB_FOLDER}/")
         return found
 
     def limit_texts(self) -> tuple[dict[str, str], dict[str, str]]:
@@ -142,7 +142,7 @@ class Library:
         """
         shipped = {f"{LIMITS}/{p.name}": p for p in _files_in(self._shipped / LIMITS)}
         club = _files_in(self._club / LIMITS) if self._club else []
-        own = {f"{_CLUB_FOLDER}/{LIMITS}/{path.name}": path for path in club}
+        own = {f"{CLUB_FOLDER}/{LIMITS}/{path.name}": path for path in club}
         return _read_all(shipped), _read_all(own)
 
     @property
@@ -258,7 +258,7 @@ def _decoded(data: bytes, name: str) -> str:
 def _misplaced(path: Path) -> str:
     return (
         f"{path.name}: it is not read where it lies. Rule files belong into "
-        f"{_CLUB_FOLDER}/{CHECKS}, tables into {_CLUB_FOLDER}/{TABLES}; names end in .yaml."
+        f"{CLUB_FOLDER}/{CHECKS}, tables into {CLUB_FOLDER}/{TABLES}; names end in .yaml."
     )
 
 

@@ -17,7 +17,7 @@ from checklist.record.tags import Tag
 from checklist.sessions.covering import covering
 from checklist.sessions.desk import Desk
 from checklist.sessions.duetags import complete_due
-from checklist.sessions.ledgerview import LedgerView, view_ledger
+from checklist.sessions.ledgerview import LedgerView, Tell, view_ledger
 from checklist.sessions.opening import loaded_rules, walk_of
 from checklist.sessions.readevents import events_of
 from checklist.sessions.results import brief_text, is_expired, result_text
@@ -128,21 +128,26 @@ class Overview:
     """One sentence for everything that is damaged or cannot be read."""
 
 
-def overview(desk: Desk) -> Overview:
+def overview(desk: Desk, tell: Tell = lambda done, of: None) -> Overview:
     """Return what matters now; whatever cannot be read becomes a sentence, nothing is raised.
 
-    Reads the whole ledger and looks into every session file, so it belongs off the event loop.
+    Reads the whole ledger and looks into every session file, so it belongs off the event loop;
+    a second time at the same desk it reads what is new or changed. `tell` hears how far it is,
+    and what it raises ends the reading.
     """
     try:
         folder = desk.folder
     except StandclearError as problem:
         return Overview(problems=(problem.sentence(),))
-    view = view_ledger(folder)
+    view = view_ledger(folder, desk.entries_read, tell)
     problems = list(view.problems)
     now = desk.clock.now()
     validity = Validity(folder)
     last, last_of = _past(folder, view, validity, now)
-    tags = complete_due(folder, tags_here(folder, view.entries, view.states))
+    tags = complete_due(
+        folder,
+        tags_here(folder, view.entries, view.states, recall=desk.sessions_read, tell=tell),
+    )
     problems += [problem for problem in tags.problems if problem not in problems]
     covers = covering(folder, view.entries)
     problems += covers.problems

@@ -99,6 +99,9 @@ class PeopleHere:
     pinned: str
     """Who is pinned here, with the code to compare; or that nobody is."""
 
+    covers: int
+    """The number of the newest entry under a receipt that holds; 0 without any."""
+
     tail: str
     receipts: tuple[str, ...]
     """One sentence for each receipt kept here."""
@@ -125,6 +128,7 @@ def look_at_people(folder: LogFolder) -> PeopleHere:
         version,
         version is not None and version.officer in here,
         pinned_line(covers),
+        covers.covered.covers,
         covers.tail_text(now),
         tuple(f"{f.outcome.value}: {f.sentence}" for f in covers.covered.findings),
         tuple(dict.fromkeys([*problems, *covers.problems])),

@@ -58,6 +58,8 @@ def as_data(record: SessionRecord) -> Data:
                 "outcome": str(s.outcome).lower(),
                 "at": _time(s.at),
                 "late": s.is_late,
+                "whose": s.whose.value if s.whose is not None else None,
+                "identity": s.identity,
             }
             for s in record.signatures
         ],

@@ -12,7 +12,13 @@ from checklist.record.report import Outcome
 from checklist.record.states import State
 from checklist.rulebook import Cited, Standing
 from checklist.rulefile import Effect
-from checklist.sessions.sessionrecord import Given, SessionRecord, Signed, StepRecord
+from checklist.sessions.sessionrecord import (
+    Given,
+    SessionRecord,
+    SignatureRecord,
+    Signed,
+    StepRecord,
+)
 from checklist.walk.events import Attached, Noted
 from checklist.walk.wording import RESTS_ON, clearing_text
 
@@ -20,8 +26,8 @@ _WIDTH = 13
 """Columns before the text, so that a hash of 64 digits still fits into 80."""
 
 IDENTITY = (
-    "A signature that holds was made with the key named; whose key it is cannot be told from "
-    "this folder alone."
+    "A signature that holds was made with the key named. Whose key it is, a roster tells where a "
+    "safety officer's key is pinned; otherwise that cannot be told."
 )
 
 
@@ -106,10 +112,20 @@ def _signatures(record: SessionRecord) -> Iterator[str]:
         late = ", signed later" if signature.is_late else ""
         yield f"  {who}, {_moment(signature.at)}{late}"
         yield f"        key {signature.key}"
+        if signature.whose is not None:
+            yield f"        whose: {_whose(signature)}"
     if record.signatures:
         yield f"  {IDENTITY}"
     elif record.state is State.RUNNING:
         yield "  nobody has signed: the walk is not finished"
+
+
+def _whose(signature: SignatureRecord) -> str:
+    """Return whose the key is; what is not shown is never said as if it were."""
+    if signature.whose is Outcome.HOLDS:
+        return signature.identity
+    word = "FAILS" if signature.whose is Outcome.FAILS else "cannot tell"
+    return f"{word}: {signature.identity}"
 
 
 def _stops(record: SessionRecord) -> Iterator[str]:

@@ -13,8 +13,8 @@ from checklist.record.lines import ABANDONED
 from checklist.record.report import Check, Findings, Outcome
 from checklist.record.states import SessionState, State, state_of
 from checklist.record.verify_session import check_session
-from checklist.sessions.correcting import correction_text, corrections_of, read_correction
-from checklist.sessions.covering import receipts_line
+from checklist.sessions.corrections import correction_text, corrections_of, read_correction
+from checklist.sessions.covering import Covering, Vouching, covering_here, line_of
 from checklist.sessions.desk import Desk
 from checklist.sessions.ledgerview import session_files, view_ledger
 from checklist.sessions.library import Loaded
@@ -55,11 +55,14 @@ def session_named(folder: LogFolder, text: str) -> str:
     return found[0]
 
 
-def read_session(where: Desk | LogFolder, session_id: str) -> SessionRecord:
+def read_session(
+    where: Desk | LogFolder, session_id: str, vouching: Vouching | None = None
+) -> SessionRecord:
     """Return everything about one session; what is damaged is said and does not hide the rest.
 
     The signatures of the session are verified, its file is held against the ledger, and
     every file that it names is looked up; the chain of the whole ledger is left to `verify`.
+    Whose the keys are is told by the roster pinned in the folder, or by that of `vouching`.
     Raises FolderRefused where the log folder itself cannot be used, and RecordError where
     neither the ledger nor a file knows the session.
     """
@@ -72,10 +75,12 @@ def read_session(where: Desk | LogFolder, session_id: str) -> SessionRecord:
             f"no session {session_id[:8]} is known here", right="standclear review lists them."
         )
     checks = _checks(folder, session_id, state)
-    signatures = signatures_of(state)
+    recall = where.entries_read if isinstance(where, Desk) else None
+    covers = covering_here(folder, vouching, recall)
+    signatures = signatures_of(state, covers)
     problems += [*_file_problems(file, checks), *map(_bad_signature, _failing(signatures))]
     loaded = _rules(folder, file, problems)
-    return _record(folder, session_id, state, file, loaded, checks, signatures, problems)
+    return _record(folder, session_id, state, file, loaded, checks, signatures, covers, problems)
 
 
 def _record(
@@ -86,6 +91,7 @@ def _record(
     loaded: Loaded | None,
     checks: tuple[Check, ...],
     signatures: tuple[SignatureRecord, ...],
+    covers: Covering | str,
     problems: list[str],
 ) -> SessionRecord:
     now = folder.clock.now()
@@ -121,7 +127,9 @@ def _record(
         abandoned_because=_reason(file, state),
         corrections=corrections,
         stale=tuple(one.sentence() for one in staleness(events)),
-        receipts=receipts_line(folder, ending.number if ending else None, now),
+        receipts=covers
+        if isinstance(covers, str)
+        else line_of(covers, ending.number if ending else None, now),
         checks=checks,
         problems=tuple(dict.fromkeys([*problems, *unknown])),
     )
@@ -180,10 +188,13 @@ def _file_problems(file: SessionFile, checks: tuple[Check, ...]) -> list[str]:
 
 
 def _failing(signatures: tuple[SignatureRecord, ...]) -> list[SignatureRecord]:
-    return [signature for signature in signatures if signature.outcome is Signed.FAILS]
+    wrong = (Signed.FAILS, Outcome.FAILS)
+    return [s for s in signatures if s.outcome in wrong or s.whose in wrong]
 
 
 def _bad_signature(signature: SignatureRecord) -> str:
+    if signature.outcome is Signed.HOLDS:
+        return signature.identity
     return f"The signature of {signature.person} does NOT hold: the entry was changed or forged."
 
 

@@ -13,6 +13,7 @@ from checklist.record.clock import Clock
 from checklist.record.errors import NotSaved
 from checklist.record.folder import LogFolder
 from checklist.record.journal import Journal
+from checklist.rulefile import Text
 from checklist.walk.answers import Answer, Described, Hung, Sought
 from checklist.walk.events import (
     Answered,
@@ -29,6 +30,7 @@ from checklist.walk.events import (
 from checklist.walk.progress import Progress
 from checklist.walk.stored import as_data
 from checklist.walk.walk import Walk
+from checklist.walk.wording import answer_text
 
 if TYPE_CHECKING:
     from checklist.sessions.evaluating import Tell
@@ -86,6 +88,16 @@ class Session:
     def progress(self) -> Progress:
         """Return where the walk stands now."""
         return self.walk.progress(self.now())
+
+    def told_to_emergency(self) -> str:
+        """Return what this walk says about the way for an ambulance; empty where nothing does."""
+        return " ".join(
+            answer_text(state.answered.answer)
+            for state in self.progress().asked
+            if state.answered
+            and isinstance(state.step.kind, Text)
+            and state.step.kind.emergency_call
+        )
 
     def answer(self, step_id: str, answer: Answer, clearing: Clearing | None = None) -> Answered:
         """Answer a step; see Walk.answered for what is refused.

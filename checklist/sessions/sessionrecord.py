@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
-from checklist.record.report import Check
+from checklist.record.report import Check, Outcome
 from checklist.record.states import State
 from checklist.rulefile import Effect
 from checklist.walk.events import Answered, Attached, Clearing, Noted
@@ -90,6 +90,11 @@ class SignatureRecord:
     """When the entry that carries it was made; None for a missing one."""
 
     is_late: bool = False
+    whose: Outcome | None = None
+    """Whether the roster says that the key is this person's; None where nothing is signed."""
+
+    identity: str = ""
+    """The same in a sentence."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,4 @@
-"""Whether the signatures of one session hold, and which are missing."""
+"""Whether the signatures of one session hold, whose they are, and which are missing."""
 
 from __future__ import annotations
 
@@ -7,20 +7,26 @@ from checklist.record.entries import Signer
 from checklist.record.errors import RecordError
 from checklist.record.keys import require_sound
 from checklist.record.ledger import Recorded
+from checklist.record.report import Outcome
+from checklist.record.roster import Identity
 from checklist.record.states import SessionState, fulfils
+from checklist.sessions.covering import Covering
 from checklist.sessions.sessionrecord import SignatureRecord, Signed
 
 
-def signatures_of(state: SessionState) -> tuple[SignatureRecord, ...]:
-    """Return every signature that the session needs, each verified over its entry's text."""
+def signatures_of(state: SessionState, covers: Covering | str) -> tuple[SignatureRecord, ...]:
+    """Return every signature that the session needs, each verified over its entry's text.
+
+    `covers` says whose the keys are, or is a sentence why that cannot be told.
+    """
     if state.ending is None:
         return ()
     found = []
     for signer in state.ending.entry.signers:
         if signer.is_here:
-            found.append(_given(signer, state.ending, is_late=False))
+            found.append(_given(signer, state.ending, covers, is_late=False))
         else:
-            found.append(_later(signer, state))
+            found.append(_later(signer, state, covers))
     return tuple(found)
 
 
@@ -37,15 +43,32 @@ def holds(recorded: Recorded, public: str) -> bool:
     )
 
 
-def _given(signer: Signer, recorded: Recorded, *, is_late: bool) -> SignatureRecord:
-    outcome = Signed.HOLDS if holds(recorded, signer.key) else Signed.FAILS
+def _given(
+    signer: Signer, recorded: Recorded, covers: Covering | str, *, is_late: bool
+) -> SignatureRecord:
     at = recorded.entry.at
-    return SignatureRecord(signer.person, signer.role, signer.key, outcome, at, is_late)
+    if not holds(recorded, signer.key):  # then whose the key is says nothing
+        return SignatureRecord(signer.person, signer.role, signer.key, Signed.FAILS, at, is_late)
+    whose = (
+        Identity(Outcome.CANNOT_TELL, covers)
+        if isinstance(covers, str)
+        else covers.whose(recorded, signer)
+    )
+    return SignatureRecord(
+        signer.person,
+        signer.role,
+        signer.key,
+        Signed.HOLDS,
+        at,
+        is_late,
+        whose.outcome,
+        whose.sentence,
+    )
 
 
-def _later(due: Signer, state: SessionState) -> SignatureRecord:
+def _later(due: Signer, state: SessionState, covers: Covering | str) -> SignatureRecord:
     for recorded in state.late:
         for signer in recorded.entry.signers:
             if fulfils(signer, due):
-                return _given(signer, recorded, is_late=True)
+                return _given(signer, recorded, covers, is_late=True)
     return SignatureRecord(due.person, due.role, due.key, Signed.MISSING)

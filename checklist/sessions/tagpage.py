@@ -51,7 +51,14 @@ def text_page(tag: Tag) -> str:
 
 def svg_page(tag: Tag, book: Book, paper: Paper = "letter") -> str:
     """Return the page as a picture (SVG), its large lines to be read at two metres."""
-    width, height = _SIZES[paper]
+    return svg_sheet(tag, book, *_SIZES[paper])
+
+
+def svg_sheet(tag: Tag, book: Book, width: float, height: float, cut: float = 0.0) -> str:
+    """Return the same on a sheet of so many millimetres, `cut` millimetres of its edge cut away.
+
+    What is cut out of a larger paper needs no edge for the printer.
+    """
     size = float(book.value(LETTER_HEIGHT).quantity.si) * 1000 / _CAP
     room = width - 2 * _MARGIN
     bar = size * 1.2
@@ -69,10 +76,12 @@ def svg_page(tag: Tag, book: Book, paper: Paper = "letter") -> str:
         y += small * _PITCH
         parts.append(_line(_Large(row), y, small, weight="normal"))
     body = "\n".join(parts)
+    shown_width, shown_height = width - 2 * cut, height - 2 * cut
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
-        f'viewBox="0 0 {width} {height}" font-family="DejaVu Sans Mono, Liberation Mono, '
-        f'Courier New, monospace">\n<rect width="{width}" height="{height}" fill="white"/>\n'
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{shown_width}mm" '
+        f'height="{shown_height}mm" viewBox="{cut} {cut} {shown_width} {shown_height}" '
+        f'font-family="DejaVu Sans Mono, Liberation Mono, Courier New, monospace">\n'
+        f'<rect width="{width}" height="{height}" fill="white"/>\n'
         f"{body}\n</svg>\n"
     )
 

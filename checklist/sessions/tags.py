@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -13,20 +13,15 @@ from checklist.record.clock import stamp
 from checklist.record.errors import RecordError
 from checklist.record.folder import LogFolder
 from checklist.record.ledger import Recorded
-from checklist.record.lines import Line, parse_line
+from checklist.record.lines import Line, hash_of, parse_line
 from checklist.record.matching import name_key
 from checklist.record.otherlogs import LogRead, logs_read, other_tags
+from checklist.record.recall import Recall, read_each
 from checklist.record.states import SessionState
 from checklist.record.tags import Tag, Tags, lock_key, tags_of
-from checklist.sessions.ledgerview import view_ledger
+from checklist.sessions.ledgerview import TELL_EVERY, Tell, view_ledger
 from checklist.sessions.readevents import event_of
-from checklist.sessions.sessionfile import (
-    CHANGED,
-    SessionFile,
-    is_as_ended,
-    read_bytes,
-    title_of,
-)
+from checklist.sessions.sessionfile import CHANGED, SessionFile, read_bytes, title_of
 from checklist.walk.answers import Hung, HungTag
 from checklist.walk.events import Answered
 
@@ -69,22 +64,30 @@ def tags_here(
     entries: Sequence[Recorded],
     states: dict[str, SessionState],
     problems: Iterable[str] = (),
+    recall: Recall[Told] | None = None,
+    tell: Tell = lambda done, of: None,
 ) -> TagsHere:
-    """Do what `look_at_tags` does with a ledger that was read already."""
+    """Do what `look_at_tags` does with a ledger that was read already.
+
+    With `recall`, session files that were read before are read again only where they changed.
+    """
     said = list(problems)
     others = other_tags(folder)
     tags = tags_of((*entries, *others.entries))
+    known = KnownTags(tags.all)
     due: list[Tag] = []
-    for session_id, state in states.items():
-        data, problem = read_bytes(folder, session_id)
-        if problem:
-            said.append(f"Session {session_id[:8]}: {problem} It may have hung tags.")
+    for done, (session_id, told) in enumerate(_told(folder, states, recall)):
+        if done % TELL_EVERY == 0:
+            tell(done, len(states))
+        if told.problem:
+            said.append(f"Session {session_id[:8]}: {told.problem} It may have hung tags.")
             continue
-        if not is_as_ended(data, state):
+        state = states[session_id]
+        if not told.is_as_ended(state):
             said.append(f"Session {session_id[:8]}: {CHANGED}")
-        if lines := lines_with_tags(data):
-            title = title_of(SessionFile(lines), state)
-            due += due_tags(session_id, title, answers_in(lines), tags)
+        if told.answers:
+            title = title_of(SessionFile(told.first), state)
+            due += due_tags(session_id, title, told.answers, known)
     once = {tag.key: tag for tag in sorted(due, key=lambda tag: tag.since, reverse=True)}
     logs = (read for read in logs_read(entries).values() if read.origin not in others.damaged)
     return TagsHere(
@@ -93,6 +96,51 @@ def tags_here(
         tuple(logs),
         (*said, *others.problems, *tags.wrong),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What one session file says about tags, and by what it is known again."""
+
+    problem: str = ""
+    """Why it could not be read; everything else is then empty."""
+
+    sha256: str = ""
+    size: int = 0
+    first: tuple[Line, ...] = ()
+    """The session's first line; empty where no tag is named."""
+
+    answers: tuple[Answered, ...] = ()
+
+    def is_as_ended(self, state: SessionState) -> bool:
+        """Say whether this is the file that the session's ending in the ledger names."""
+        mark = state.ending.entry.file if state.ending else None
+        return mark is None or (mark.sha256, mark.size) == (self.sha256, self.size)
+
+
+def _told(
+    folder: LogFolder, states: Iterable[str], recall: Recall[Told] | None
+) -> Iterator[tuple[str, Told]]:
+    names = {f"{session_id}.jsonl": session_id for session_id in states}
+
+    def read(name: str) -> Told:
+        data, problem = read_bytes(folder, names[name])
+        if problem:  # raised, so that it is tried again the next time
+            raise _Unread(problem)
+        lines = lines_with_tags(data)
+        return Told("", hash_of(data), len(data), lines[:1], tuple(answers_in(lines)))
+
+    for name, found in read_each(recall, folder.disk, folder.sessions, names, read):
+        if isinstance(found, _Unread):
+            yield names[name], Told(str(found))
+        elif isinstance(found, Exception):
+            raise found
+        else:
+            yield names[name], found
+
+
+class _Unread(Exception):
+    """A session file could not be read; carries the sentence why."""
 
 
 def lines_with_tags(data: bytes) -> tuple[Line, ...]:
@@ -127,7 +175,29 @@ def answers_in(lines: Iterable[Line]) -> list[Answered]:
     return found
 
 
-def due_tags(session_id: str, title: str, answers: Iterable[Answered], known: Tags) -> list[Tag]:
+class KnownTags:
+    """The tags that entries tell of, to be found by id and by lock without looking at each."""
+
+    def __init__(self, tags: Iterable[Tag]) -> None:
+        self._ids: set[str] = set()
+        self._by_lock: dict[tuple[str, str, str], list[Tag]] = {}
+        for tag in tags:
+            self.add(tag)
+
+    def add(self, tag: Tag) -> None:
+        """Take one more in."""
+        self._ids.add(tag.id)
+        self._by_lock.setdefault(tag.key, []).append(tag)
+
+    def has(self, tag_id: str, at: datetime, tag: HungTag) -> bool:
+        """Say whether a lock that was named at a time is one of these, and hung then."""
+        alike = self._by_lock.get(lock_key(tag.point, tag.lock, tag.person), ())
+        return tag_id in self._ids or any(one.off is None or one.off > at for one in alike)
+
+
+def due_tags(
+    session_id: str, title: str, answers: Iterable[Answered], known: KnownTags
+) -> list[Tag]:
     """Return the tags that these answers name and that no entry hangs yet.
 
     A lock that an entry says hung when the answer was given is one lock, in however many
@@ -135,13 +205,15 @@ def due_tags(session_id: str, title: str, answers: Iterable[Answered], known: Ta
     answer, hangs: only its applier takes it off.
     """
     found: dict[str, Tag] = {}
+    own = KnownTags(())
     for event in answers:
         for tag in event.answer.tags if isinstance(event.answer, Hung) else ():
             tag_id = tag_id_of(session_id, event.at, tag)
-            if not _is_known(tag_id, event.at, tag, (*known.all, *found.values())):
+            if not known.has(tag_id, event.at, tag) and not own.has(tag_id, event.at, tag):
                 found[tag_id] = Tag(
                     "", tag_id, tag.point, tag.lock, tag.person, event.at, title, session=session_id
                 )
+                own.add(found[tag_id])
     return list(found.values())
 
 
@@ -149,14 +221,6 @@ def tag_id_of(session_id: str, at: datetime, tag: HungTag) -> str:
     """Return the id of a tag that is hung in a walk: the same however often it is worked out."""
     parts = ("standclear tag", session_id, stamp(at), *lock_key(tag.point, tag.lock, tag.person))
     return hashlib.sha256("\n".join(parts).encode()).hexdigest()[:32]
-
-
-def _is_known(tag_id: str, at: datetime, tag: HungTag, known: Iterable[Tag]) -> bool:
-    key = lock_key(tag.point, tag.lock, tag.person)
-    return any(
-        other.id == tag_id or (other.key == key and (other.off is None or other.off > at))
-        for other in known
-    )
 
 
 def tag_named(tags: TagsHere, name: str) -> Tag:

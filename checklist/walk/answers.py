@@ -162,6 +162,9 @@ class Described:
     parts: Mapping[str, str] = field(default_factory=dict)
     """The fingerprint of each part of the station that was looked at."""
 
+    evaluation: KeptFile | None = None
+    """All that was found, in the engine's own written form, where it has one."""
+
 
 Answer = (
     Said | DoesNotApply | Measured | Chosen | Written | Present | Hung | Sought | Inputs | Described

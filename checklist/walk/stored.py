@@ -289,6 +289,8 @@ def _described(described: Described) -> Data:
         data["file"] = _kept(described.file, "attachments")
     if described.limits is not None:
         data["limits"] = _kept(described.limits, "rules")
+    if described.evaluation is not None:
+        data["evaluation"] = _kept(described.evaluation, "attachments")
     return data
 
 
@@ -305,6 +307,7 @@ def _described_from(data: Mapping[str, Any]) -> Described:
         _kept_from(data["file"]),
         _kept_from(data["limits"]) if "limits" in data else None,
         _texts_by_name(data, "parts"),
+        _kept_from(data["evaluation"]) if "evaluation" in data else None,
     )
 
 

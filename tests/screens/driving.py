@@ -43,6 +43,15 @@ async def wait_for(pilot: Pilot[None], screen: type, tries: int = 1500) -> Any:
     raise AssertionError(f"{screen.__name__} did not come: {pilot.app.screen}")
 
 
+async def settled(pilot: Pilot[None]) -> None:
+    """Wait until nothing is being read or worked out, but for what waits for a person."""
+    for _ in range(1500):
+        await pilot.pause(0.02)
+        if all(w.is_finished or w.node is not pilot.app.screen for w in pilot.app.workers):
+            break
+    await pilot.pause()
+
+
 async def give(pilot: Pilot[None], typed: Any) -> int:
     """Answer the step at hand with its written form, and return how many inputs that took."""
     walk = pilot.app.screen

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import threading
 from pathlib import Path
 
@@ -9,8 +10,9 @@ import pytest
 from textual.pilot import Pilot
 
 from checklist.caution import BANNER
+from checklist.errors import StandclearError
 from checklist.pictures.maps import Cut
-from checklist.screens import exposure
+from checklist.screens import exposure, exposureshowing
 from checklist.screens.app import StandclearApp
 from checklist.screens.asking import AskForm
 from checklist.screens.exposure import ExposureScreen
@@ -37,8 +39,7 @@ async def settled(pilot: Pilot[None], screen: ExposureScreen) -> str:
     """Wait until nothing is being found, and return what stands on the terminal."""
     await pilot.pause()
     for _ in range(1000):
-        at_work = [w for w in pilot.app.workers if w.node is screen and not w.is_finished]
-        if not at_work:
+        if not screen.is_finding:
             await pilot.pause()
             assert isinstance(pilot.app, StandclearApp)
             return text_of(pilot.app)
@@ -95,10 +96,10 @@ async def test_the_map_fits_and_its_keys_change_it(
         await settled(pilot, screen)
         await pilot.press("m")
         first = await settled(pilot, screen)
-        before = screen.view
+        before = screen.looked.view
         await pilot.press("plus", "right_square_bracket", "right", "up")
         changed = await settled(pilot, screen)
-        after = screen.view
+        after = screen.looked.view
         await pilot.press("v")
         cut = await settled(pilot, screen)
 
@@ -111,8 +112,8 @@ async def test_the_map_fits_and_its_keys_change_it(
     assert after.x_m > before.x_m
     assert after.y_m > before.y_m
     assert "Plan 2.5 m above the ground" in changed
-    assert screen.view is not None
-    assert screen.view.cut is Cut.WEST_EAST
+    assert screen.looked.view is not None
+    assert screen.looked.view.cut is Cut.WEST_EAST
     assert "Section from west to east" in cut
     assert "west to east, m" in cut
 
@@ -197,10 +198,57 @@ async def test_the_path_is_remembered_and_a_wrong_one_asked_again(
     assert last_station(desk.folder) == str(station)
 
 
-async def test_no_key_waits_for_the_evaluation(
+async def test_the_first_escape_stops_the_evaluation_and_the_second_leaves(
     app: StandclearApp, station: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """While it is found, progress is said, tabs change, and Esc leaves at once."""
+    """While it is found, progress is said and tabs change; stopped: nothing shown; g begins anew.
+
+    The thread that was left behind ends at its next step.
+    """
+    go_on, ended = threading.Event(), threading.Event()
+
+    def slow(described: Described, progress: Progress) -> Exposed:
+        progress("places", 1, 2)
+        if not go_on.wait(20):
+            raise AssertionError("nobody let it go on")
+        try:
+            progress("places", 2, 2)
+        except StandclearError:
+            ended.set()
+            raise
+        return expose(described, progress)
+
+    monkeypatch.setattr(exposureshowing, "expose", slow)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await opened(pilot, station)
+        said = await _until(pilot, screen, "[##########----------] 1 of 2")
+        await pilot.press("b")
+        tab = screen.looked.tab
+        await pilot.press("escape")
+        stopped = text_of(app)
+        go_on.set()
+        has_ended = await asyncio.to_thread(ended.wait, 10)
+        await pilot.pause(0.1)
+        still = text_of(app)
+        await pilot.press("p", "g")
+        again = await _until(pilot, screen, "operating-desk: within")
+        await pilot.press("escape")
+        await wait_for(pilot, HomeScreen)
+
+    assert "being evaluated" in said
+    assert "Esc stops" in said
+    assert tab == "basis"
+    for text in (stopped, still):
+        assert "stopped: nothing shown" in text
+        assert "within" not in text.replace("within reach", "")
+    assert has_ended
+    assert "stopped" not in again
+
+
+async def test_leaving_while_something_is_found_harms_nothing(
+    app: StandclearApp, station: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Esc twice leads home at once; what comes back later finds no screen and says nothing."""
     go_on = threading.Event()
 
     def slow(described: Described, progress: Progress) -> Exposed:
@@ -208,20 +256,16 @@ async def test_no_key_waits_for_the_evaluation(
         go_on.wait(20)
         return expose(described, progress)
 
-    monkeypatch.setattr(exposure, "expose", slow)
+    monkeypatch.setattr(exposureshowing, "expose", slow)
     async with app.run_test(size=(80, 24)) as pilot:
         screen = await opened(pilot, station)
-        said = await _until(pilot, screen, "places: 1 of 2")
-        await pilot.press("m")
-        tab = screen.tab
-        await pilot.press("escape")
+        await _until(pilot, screen, "1 of 2")
+        await pilot.press("escape", "escape")
         await wait_for(pilot, HomeScreen)
         go_on.set()
         await pilot.pause(0.1)
         home = text_of(app)
 
-    assert "reading the station file" in said
-    assert tab == "map"
     assert "BEGIN" in home
 
 

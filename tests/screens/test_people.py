@@ -81,12 +81,12 @@ async def settled(pilot: Any) -> None:
     await pilot.pause()
 
 
-async def fill(pilot: Any, after: object = None, **values: str) -> Any:
-    """Fill the form that comes after `after` by the names of its rows, give it, return it."""
+async def fill(pilot: Any, past: object = None, **values: str) -> Any:
+    """Fill the form that comes after `past` by the names of its rows, give it, return it."""
     for _ in range(300):
         await pilot.pause(0.02)
         screen = pilot.app.screen
-        if isinstance(screen, AskForm) and screen is not after and screen.focused:
+        if isinstance(screen, AskForm) and screen is not past and screen.focused:
             break
     assert isinstance(screen, AskForm)
     for row in screen.query(FormRow):
@@ -176,9 +176,9 @@ async def test_officer_is_appointed(app: StandclearApp, desk: Desk) -> None:
         await people_screen(pilot)
         await pilot.press("a")
         first = await fill(pilot, name=VERA, call="[no]")
-        again = await fill(pilot, after=first, call="")
-        wrong = await fill(pilot, after=again, passphrase=PASSPHRASE, again=OTHER)
-        await fill(pilot, after=wrong, passphrase=PASSPHRASE, again=PASSPHRASE)
+        again = await fill(pilot, past=first, call="")
+        wrong = await fill(pilot, past=again, passphrase=PASSPHRASE, again=OTHER)
+        await fill(pilot, past=wrong, passphrase=PASSPHRASE, again=PASSPHRASE)
         seen = await back(pilot)
     newest = Roster.read(desk.folder).newest
 
@@ -202,7 +202,7 @@ async def test_request_goes_into_a_file_and_is_enrolled(
             if row.row.name == "roles":
                 row.query_one(Field).value = "In Charge, worker"
         first.query(Form).last().submit()
-        await fill(pilot, after=first, passphrase=PASSPHRASE)
+        await fill(pilot, past=first, passphrase=PASSPHRASE)
         said = await back(pilot)
 
     assert f"Code to read aloud when asked: {key_code(key.public)}" in said
@@ -214,7 +214,7 @@ async def test_request_goes_into_a_file_and_is_enrolled(
         await people_screen(pilot)
         await pilot.press("e")
         first = await fill(pilot, file=str(path))
-        form = await fill(pilot, after=first, code="0" * 20, passphrase=PASSPHRASE)
+        form = await fill(pilot, past=first, code="0" * 20, passphrase=PASSPHRASE)
         await pilot.pause(0.1)
         refused = " ".join(text_of(other).replace("║", " ").split())
         for row in form.query(FormRow):
@@ -243,7 +243,7 @@ async def test_roster_is_taken_after_the_code(
         await people_screen(pilot)
         await pilot.press("t")
         missing = await fill(pilot, file=str(tmp_path / "nothing"))
-        first = await fill(pilot, after=missing, file=str(path))
+        first = await fill(pilot, past=missing, file=str(path))
         again = await wait_after(pilot, first)
         asked = " ".join(text_of(app).replace("║", " ").split())
         await fill(pilot, code=key_code(vera.public))
@@ -297,7 +297,7 @@ async def test_lost_key_at_a_station_makes_a_new_one(
         screen.query_one(OptionList).highlighted = 1
         await pilot.press("l")
         first = await fill(pilot, file=str(path))
-        await fill(pilot, after=first, passphrase=PASSPHRASE, again=PASSPHRASE)
+        await fill(pilot, past=first, passphrase=PASSPHRASE, again=PASSPHRASE)
         seen = await back(pilot)
     new = keys_of(desk.folder)[-1].public
 
@@ -314,8 +314,8 @@ async def test_officer_renews_the_own_key(app: StandclearApp, desk: Desk) -> Non
         await people_screen(pilot)
         await pilot.press("w")
         first = await fill(pilot)
-        second = await fill(pilot, after=first, passphrase=PASSPHRASE)
-        await fill(pilot, after=second, passphrase=OTHER, again=OTHER)
+        second = await fill(pilot, past=first, passphrase=PASSPHRASE)
+        await fill(pilot, past=second, passphrase=OTHER, again=OTHER)
         seen = await back(pilot)
     newest = Roster.read(desk.folder).newest
 
@@ -338,12 +338,116 @@ async def test_officer_changes(app: StandclearApp, desk: Desk, tmp_path: Path) -
         await wait_for(pilot, AskOne)
         await pilot.press("1")
         first = await fill(pilot, file=str(path))
-        await fill(pilot, after=first, code=key_code(ada.public), passphrase=PASSPHRASE)
+        await fill(pilot, past=first, code=key_code(ada.public), passphrase=PASSPHRASE)
         await back(pilot)
     newest = Roster.read(desk.folder).newest
 
     assert newest is not None
     assert (newest.officer, newest.officer_name) == (ada.public, ADA)
+
+
+async def test_details_are_changed(app: StandclearApp, desk: Desk) -> None:
+    """Roles, training and the end of the keys of the person at the mark; a bad date is said."""
+    vera = make_officer(desk)
+    enrol(desk, vera, person(desk.folder, ADA), "worker")
+    async with app.run_test(size=SIZE) as pilot:
+        screen = await people_screen(pilot)
+        screen.query_one(OptionList).highlighted = 1
+        await pilot.press("d")
+        wrong = await fill(pilot, trained="yesterday", passphrase=PASSPHRASE)
+        await wait_after(pilot, wrong)
+        refused = " ".join(text_of(app).replace("║", " ").split())
+        await fill(
+            pilot, past=wrong, roles="in charge, helper", trained="2026-11-01",
+            until="2027-11-25", passphrase=PASSPHRASE,
+        )  # fmt: skip
+        seen = await back(pilot)
+    newest = Roster.read(desk.folder).newest
+    member = newest.member(ADA) if newest else None
+
+    assert "yesterday" in refused
+    assert "Changed. Roster" in seen
+    assert member is not None
+    assert member.roles == ("in charge", "helper")
+    assert member.trained is not None
+    assert member.trained.isoformat() == "2026-11-01"
+    assert [t.until.date().isoformat() for t in member.keys if t.until] == ["2027-11-25"]
+
+
+async def test_roster_is_sent_in_a_file(app: StandclearApp, desk: Desk, tmp_path: Path) -> None:
+    """The file holds the roster in force; a file that is there already is left alone."""
+    make_officer(desk)
+    (tmp_path / "taken").write_bytes(b"mine")
+    async with app.run_test(size=SIZE) as pilot:
+        await people_screen(pilot)
+        await pilot.press("s")
+        wrong = await fill(pilot, file=str(tmp_path / "taken"))
+        await fill(pilot, past=wrong, file=str(tmp_path / "roster"))
+        seen = await back(pilot)
+
+    assert "Written:" in seen
+    assert (tmp_path / "taken").read_bytes() == b"mine"
+    assert (tmp_path / "roster").read_bytes() == roster_file(Roster.read(desk.folder))
+
+
+async def test_entries_go_to_the_officer_and_a_receipt_comes_back(
+    app: StandclearApp, desk: Desk, tmp_path: Path
+) -> None:
+    """With n at the station, g at the officer's, t at the station: then every entry is covered."""
+    officer = other_desk(tmp_path / "officer")
+    ada = pin(desk, officer)
+    journal = begin(desk.folder)
+    finish(desk.folder, journal, ada)
+    journal.close()
+    entries, receipt = tmp_path / "entries", tmp_path / "receipt"
+    async with app.run_test(size=SIZE) as pilot:
+        await people_screen(pilot)
+        await pilot.press("n")
+        wrong = await fill(pilot, file=str(entries), after="99")
+        await wait_after(pilot, wrong)
+        refused = " ".join(text_of(app).replace("║", " ").split())
+        await fill(pilot, past=wrong, file=str(entries), after="0")
+        sent = await back(pilot)
+    other = StandclearApp(officer)
+    async with other.run_test(size=SIZE) as pilot:
+        await people_screen(pilot)
+        await pilot.press("g")
+        first = await fill(pilot, source=str(entries), passphrase=PASSPHRASE)
+        await wait_after(pilot, first)
+        no_file = " ".join(text_of(other).replace("║", " ").split())
+        await fill(pilot, past=first, source=str(entries), out=str(receipt), passphrase=PASSPHRASE)
+        given = await back(pilot)
+    async with StandclearApp(desk).run_test(size=SIZE) as pilot:
+        await people_screen(pilot)
+        await pilot.press("t")
+        await fill(pilot, file=str(receipt))
+        taken = await back(pilot)
+
+    assert "this ledger ends at entry" in refused
+    assert "Entries 1 to 4 are written." in sent
+    assert "a receipt for a file goes into a file" in no_file
+    assert "up to entry 4, new: 4." in given
+    assert "The receipt up to entry 4 is kept here." in taken
+    assert "Every entry is covered by a receipt." in taken
+
+
+async def test_a_receipt_goes_straight_into_a_folder(
+    app: StandclearApp, desk: Desk, tmp_path: Path
+) -> None:
+    """Given the station's folder itself, g puts the receipt there and shows its code."""
+    station = other_desk(tmp_path / "station")
+    ada = pin(station, desk)
+    journal = begin(station.folder)
+    finish(station.folder, journal, ada)
+    journal.close()
+    async with app.run_test(size=SIZE) as pilot:
+        await people_screen(pilot)
+        await pilot.press("g")
+        await fill(pilot, source=str(station.logs), passphrase=PASSPHRASE)
+        seen = await back(pilot)
+
+    assert "Code for the paper log: 4 " in seen
+    assert len(list((station.logs / "receipts").iterdir())) == 1
 
 
 async def test_code_is_compared(app: StandclearApp, desk: Desk, tmp_path: Path) -> None:

@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from checklist.emergencies import EMERGENCIES
 from checklist.record.clock import RealClock
 from checklist.record.disk import RealDisk
 from checklist.screens.app import StandclearApp
@@ -16,7 +17,7 @@ from checklist.screens.entries import Keys
 from checklist.screens.field import Field
 from checklist.screens.form import Form, FormRow
 from checklist.screens.frame import BANNER
-from checklist.screens.hurt import EMERGENCIES, HurtScreen
+from checklist.screens.hurt import HurtScreen
 from checklist.screens.sign import SignScreen
 from checklist.screens.walk import WalkScreen
 from checklist.sessions.desk import Desk

@@ -12,7 +12,8 @@ from checklist.record.errors import EntryRefused
 from checklist.record.ledger import Ledger, Recorded
 from checklist.record.report import Outcome
 from checklist.record.seal import Signing
-from checklist.sessions.correcting import correct, finished, read_correction
+from checklist.sessions.correcting import correct, finished
+from checklist.sessions.corrections import read_correction
 from checklist.sessions.desk import Desk
 from checklist.sessions.finding import find
 from checklist.sessions.overview import overview

@@ -17,9 +17,11 @@ from checklist.calculations.kinds import Outcome
 from checklist.errors import StandclearError
 from checklist.quantities import Quantity
 from checklist.record import kept
+from checklist.record.errors import Damaged
 from checklist.record.report import Outcome as Checked
 from checklist.rulefile import Effect
-from checklist.sessions.evaluating import worked_out_again
+from checklist.sessions.evaluating import evaluation_on_file, worked_out_again
+from checklist.sessions.exposing import describe, expose
 from checklist.sessions.opening import begin, go_on, rehearse
 from checklist.sessions.session import Session
 from checklist.station import findings
@@ -92,6 +94,42 @@ def test_the_record_holds_bytes_limits_version_and_decimal_numbers(tmp_path: Pat
     assert any(one["value"] == "0.2 mW/cm2" for one in finding["used"])  # 1.1310, 30 to 300 MHz
     assert "antennas/dipole-40" in station["parts"]
     assert described(event).path == str(file)
+
+
+def test_the_whole_evaluation_is_kept_and_read_without_computing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A year later it is read from the log: equal to what the engine finds, remedies included."""
+    desk = desk_for_evaluation(tmp_path)
+    session = begin(desk, NAME).session
+    event = evaluate(session, "exposure", station_at(tmp_path, *OVER))
+    session.close()
+    made = expose(describe(desk, station_at(tmp_path, *OVER)), lambda *_: None)
+    monkeypatch.setattr(findings, "evaluate", None)
+    (tmp_path / "station.yaml").unlink()
+    stored = evaluation_on_file(described(event), desk.folder)
+
+    assert stored is not None
+    assert stored.evaluation == made.evaluation
+    assert stored.station == made.described.station.name
+    assert {remedies.place for remedies in stored.remedies} == {"track"}
+    assert any(remedies.found for remedies in stored.remedies)
+    assert stored.all_assumptions == made.assumptions
+
+
+def test_a_changed_evaluation_is_damage(tmp_path: Path) -> None:
+    """Bytes that no longer have the hash the session names are never shown as the evaluation."""
+    desk = desk_for_evaluation(tmp_path)
+    session = begin(desk, NAME).session
+    answer = described(evaluate(session, "exposure", station_at(tmp_path)))
+    session.close()
+
+    assert answer.evaluation is not None
+    path = desk.folder.kept_file(desk.folder.path / "attachments", answer.evaluation.sha256)
+    path.chmod(0o600)
+    path.write_bytes(path.read_bytes().replace(b"within", b"over  "))
+    with pytest.raises(Damaged, match="was changed"):
+        evaluation_on_file(answer, desk.folder)
 
 
 def test_what_is_from_memory_is_named_only_where_it_took_part(tmp_path: Path) -> None:

@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 from checklist.names import name_key
 from checklist.record.registers import Registers
 from checklist.record.tags import Tag
+from checklist.rulefile import RuleFile, TagsOff
+from checklist.sessions.desk import Desk
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,3 +81,11 @@ class Known:
     def points(self) -> list[str]:
         """Return the marks of known isolation points."""
         return [f"{name}, " for name in self.named_points]
+
+
+def known_for(desk: Desk, rules: RuleFile) -> Known:
+    """Return the registers, and what hangs by the logs here where a rule file asks for that."""
+    from checklist.sessions.tags import look_at_tags  # late: few walks ask it
+
+    asks = any(isinstance(step.kind, TagsOff) for step in rules.steps)
+    return Known.read(desk.registers, look_at_tags(desk.folder).open if asks else ())

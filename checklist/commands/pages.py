@@ -1,0 +1,135 @@
+"""Prints a page, or writes it into a new file as PDF or plain text."""
+
+from __future__ import annotations
+
+import sys
+import time
+from collections.abc import Sequence
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from checklist.commands.exits import FINE
+from checklist.commands.output import is_plain, print_page, print_sheets
+from checklist.errors import StandclearError
+from checklist.pages import making
+from checklist.pages.page import Page, Paper
+from checklist.pages.writing import Form, page_bytes, write_page
+from checklist.plaintext import shown
+from checklist.record.folder import LogFolder
+from checklist.sessions.review import session_named
+
+if TYPE_CHECKING:
+    from checklist.sessions.desk import Desk
+
+_QUIET_S = 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """Where a page goes, and on what paper."""
+
+    path: Path | None
+    """None to print it as text."""
+
+    paper: Paper
+
+
+def print_session(desk: Desk, name: str, target: Target) -> int:
+    """Print the record of a session, called by its name or the beginning of it."""
+    folder = _looked(desk)
+    return _out(desk, making.page_of_session(folder, session_named(folder, name)), target)
+
+
+def print_evaluation(desk: Desk, what: str, path: Path, target: Target) -> int:
+    """Print the evaluation of a station file, or the one that a session kept."""
+    said = _Progress()
+    if path.exists():
+        page = making.page_of_station_exposure(desk, path, said)
+    else:
+        folder = _looked(desk)
+        session_id = _session_or_refuse(folder, what)
+        page = making.page_of_kept_evaluation(desk, folder, session_id, said)
+    said.end()
+    return _out(desk, page, target)
+
+
+def print_bonding(desk: Desk, path: Path, target: Target) -> int:
+    """Print the bonding diagram of a station file."""
+    return _out(desk, making.page_of_bonding(desk, path), target)
+
+
+def print_audit(desk: Desk, folders: Sequence[Path], target: Target) -> int:
+    """Audit the folders, or the own one, and print the report."""
+    said = _Progress()
+    page = making.page_of_audit(desk, folders, said)
+    said.end()
+    return _out(desk, page, target)
+
+
+def print_tag_sheet(desk: Desk, name: str, target: Target) -> int:
+    """Print the page of a tag that hangs."""
+    return _out(desk, making.page_of_tag(desk, _looked(desk), name), target)
+
+
+def print_form(desk: Desk, name: str, target: Target) -> int:
+    """Print a rule file as a blank form."""
+    return _out(desk, making.page_of_form(desk, name), target)
+
+
+def print_card(desk: Desk, station: Path | None, target: Target) -> int:
+    """Print the card for the wall."""
+    return _out(desk, making.hurt_card_for(desk, station), target)
+
+
+def _out(desk: Desk, page: Page, target: Target) -> int:
+    form: Form = "sentences" if is_plain() else "text"
+    if target.path is None:
+        print_sheets(page_bytes(page, form).decode())
+    else:
+        spoken: Form | None = form if target.path.suffix == ".txt" else None
+        made = write_page(desk.disk, page, target.path, paper=target.paper, form=spoken)
+        print_page([made.says])
+    return FINE
+
+
+def _looked(desk: Desk) -> LogFolder:
+    """Return the log folder to read; raises FolderRefused where there is none."""
+    return LogFolder.look(desk.logs, desk.disk, desk.clock)
+
+
+def _session_or_refuse(folder: LogFolder, what: str) -> str:
+    try:
+        return session_named(folder, what)
+    except StandclearError as refused:
+        raise StandclearError(
+            "there is no such file, and no session of that name", where=shown(what[:60]),
+            right=refused.right,
+        ) from None  # fmt: skip
+
+
+class _Progress:
+    """Says on stderr how far the work is, once it has lasted longer than half a second."""
+
+    def __init__(self) -> None:
+        self._last = time.monotonic()
+        self._is_shown = False
+
+    def __call__(self, what: str, done: int, of: int) -> None:
+        """Hear of a step."""
+        now = time.monotonic()
+        if now - self._last < _QUIET_S or sys.stderr is None:
+            return
+        self._last, self._is_shown = now, True
+        end = "\r" if sys.stderr.isatty() else "\n"
+        with suppress(OSError):
+            sys.stderr.write(f"standclear: {shown(what)} {done} of {of}{end}")
+            sys.stderr.flush()
+
+    def end(self) -> None:
+        """Leave a clean line behind."""
+        if self._is_shown and sys.stderr is not None and sys.stderr.isatty():
+            with suppress(OSError):
+                sys.stderr.write(f"{' ' * 60}\r")
+                sys.stderr.flush()

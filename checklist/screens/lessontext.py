@@ -1,0 +1,68 @@
+"""What stands beside the fields of a lesson, before and after there is a result."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from textual.content import Content
+
+from checklist.calculations.kinds import Calculation, Finding, Outcome
+from checklist.calculations.lesson import ONLY_STOPS, changes, sources_said
+from checklist.calculations.registry import CALCULATIONS
+from checklist.pictures.drawing import picture_text
+from checklist.pictures.ofcalculations import picture_of
+from checklist.plaintext import shown
+from checklist.quantities import both
+from checklist.rulebook import Book, bare
+
+_WORDS = {
+    Outcome.WITHIN: "WITHIN the limits that were compared",
+    Outcome.OVER: "OVER: stop",
+    Outcome.NOT_SHOWN: "NOT SHOWN to be safe: stop",
+}
+_PICTURE_ROWS = 19
+_WIDEST = 90
+
+
+def before_lines(calculation: Calculation, book: Book) -> list[Content]:
+    """Return what a calculation is: its rule in words, where it holds, by which sources."""
+    return [
+        *_part("The rule", [calculation.formula]),
+        *_part("Where it holds", calculation.assumptions),
+        *_part("Sources", sources_said(calculation, book)),
+        *([Content(ONLY_STOPS)] if calculation.only_stops else []),
+        Content(""),
+        Content("Type the numbers with their units, or press Ctrl+E for an example."),
+    ]
+
+
+def finding_lines(
+    finding: Finding, before: Finding | None, book: Book, width: int
+) -> list[Content]:
+    """Return a result: the verdict, what changed, the arithmetic, the numbers, the picture."""
+    calculation, result = CALCULATIONS[finding.calculation], finding.result
+    changed = changes(before, finding) if before is not None else ()
+    picture = picture_of(finding)
+    drawn = picture_text(picture, min(width, _WIDEST), _PICTURE_ROWS) if picture else ()
+    used = [f"{c.means}: {bare(c.value)} [{c.citation}]" for c in result.used]
+    numbers = [f"{o.meaning}: {bare(both(o.quantity, side=o.rounds))}" for o in result.outputs]
+    return [
+        Content(_WORDS[result.outcome]).stylize("bold"),
+        Content(shown(f"  {result.says}")).stylize("bold"),
+        *_part("Changed by what was typed last", changed),
+        *_part("Arithmetic", (f"{i}. {line}" for i, line in enumerate(result.lines, 1))),
+        *_part("Comes to", numbers),
+        *_part("Also stops", [stop for stop in result.stops if stop != result.says]),
+        *_part("Take care", result.cautions),
+        *[Content(shown(line)) for line in drawn],
+        *_part("Judged by", used),
+        *_part("The rule", [calculation.formula]),
+        *_part("Where it holds", (*result.assumptions, *calculation.assumptions)),
+        *_part("Sources", sources_said(calculation, book)),
+        *([Content(ONLY_STOPS)] if calculation.only_stops else []),
+    ]
+
+
+def _part(heading: str, entries: Iterable[str]) -> list[Content]:
+    listed = [Content(shown(f"  {entry}")) for entry in entries]
+    return [Content(heading).stylize("underline"), *listed] if listed else []

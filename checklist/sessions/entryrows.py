@@ -1,0 +1,318 @@
+"""What is asked for each kind of step, field by field: for the screens and for line by line."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import partial
+from typing import Any
+
+from checklist.calculations.kinds import Input
+from checklist.calculations.reading import is_unknown
+from checklist.calculations.run import check_input
+from checklist.errors import StandclearError
+from checklist.quantities import both, parse_quantity
+from checklist.rulefile import (
+    Choice,
+    Compute,
+    Confirm,
+    OfStation,
+    People,
+    Reading,
+    Role,
+    Step,
+    Tag,
+    TagsOff,
+    Text,
+)
+from checklist.sessions.known import Known
+from checklist.walk.answers import Answer, Described, Hung, Inputs, Person, Present, Sought, Written
+from checklist.walk.entry import read_date, read_tag
+from checklist.walk.wording import OTHERS
+
+Check = Callable[[str], str]
+"""Returns how a text is understood; raises StandclearError where it is not."""
+
+Values = dict[str, str | list[str]]
+"""What was typed, by the names of the rows; a list where a row may be repeated."""
+
+
+def _no_check(text: str) -> str:
+    return ""
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One labelled field."""
+
+    name: str
+    label: str
+    example: str = ""
+    value: str = ""
+    known: Sequence[str] = ()
+    check: Check = field(default=_no_check)
+    may_be_empty: bool = False
+    many: bool = False
+    """Whether more of the same may follow, until one is left empty."""
+
+    secret: bool = False
+    offer: tuple[str, ...] = ()
+    """What was given the last time, to be taken by a key and never by itself; more than one
+    only where more of the same may follow."""
+
+
+def choices_for(step: Step) -> list[tuple[str, str, str]] | None:
+    """Return (key, written form, label) of each answer; None where something is typed."""
+    match step.kind:
+        case Confirm():
+            return [("y", "yes", "yes"), ("n", "no", "no"), *_always(step)]
+        case Choice(options=options):
+            numbered = enumerate(options.items(), start=1)
+            return [*((str(n), value, label) for n, (value, label) in numbered), *_always(step)]
+        case _:
+            return None
+
+
+def rows_for(
+    step: Step, known: Known, last: Answer | None = None, before: Answer | None = None
+) -> list[Row]:
+    """Return the fields of a step that is typed, completed from the registers.
+
+    What was typed for the `last` answer in this walk stands in it again, ready to be changed;
+    only a reading is always taken anew. What was answered `before`, in another walk, is
+    offered; of readings only the instrument ever is, since they are of the day.
+    """
+    rows = _rows(step, known, last)
+    return rows if last is not None or before is None else _offered(step, known, rows, before)
+
+
+def _rows(step: Step, known: Known, last: Answer | None) -> list[Row]:
+    kind = step.kind
+    match kind:
+        case Reading():
+            return _reading_rows(kind, known)
+        case Text():
+            text = last.text if isinstance(last, Written) else ""
+            return [Row("text", "in words", f"e.g. {kind.example}", text)]
+        case People():
+            return _people_rows(kind, known, last)
+        case Tag():
+            return _tag_rows(known, last)
+        case TagsOff():
+            return _tags_off_rows(known, last)
+        case OfStation():
+            path = last.path if isinstance(last, Described) else ""
+            aside = ", or n/a" if step.may_not_apply else ""
+            return [Row("file", "station file", f"its path, as ~/station.yaml{aside}", path)]
+        case Compute():
+            return _input_rows(kind, last)
+        case _:
+            return []
+
+
+def _offered(step: Step, known: Known, rows: list[Row], before: Answer) -> list[Row]:
+    """Return the rows with what stood in them the last time as an offer."""
+    if not isinstance(before, Written | Present | Hung | Inputs | Described):
+        return rows
+    offers: dict[str, list[str]] = {}
+    for row in _rows(step, known, before):
+        if row.value:
+            offers.setdefault(row.name, []).append(row.value)
+    return [replace(row, offer=tuple(offers.get(row.name, ()))) for row in rows]
+
+
+def typed_form(step: Step, values: Mapping[str, str | list[str]]) -> tuple[Any, str]:
+    """Return what filled rows say in the written form of answers, and the instrument."""
+    if any(isinstance(value, str) and value.casefold() == "n/a" for value in values.values()):
+        return "n/a", ""
+    if any(value == "?" for value in values.values()) and not isinstance(step.kind, Compute):
+        return "don't know", ""
+    match step.kind:
+        case Reading():
+            return values["reading"], str(values.get("instrument", ""))
+        case Text():
+            return values["text"], ""
+        case OfStation():
+            return values["file"], ""
+        case People():
+            return [_person_line(name, str(text)) for name, text in values.items()], ""
+        case Tag():
+            return values.get("tag", []), ""
+        case TagsOff():
+            return {name: value for name, value in values.items() if value}, ""
+        case _:
+            return {name: value for name, value in values.items() if value}, ""
+
+
+def typed_answer(
+    step: Step, values: Mapping[str, str | list[str]], applier: str
+) -> tuple[Any, str]:
+    """Return what filled rows say as the answer is read from, and the instrument.
+
+    `applier` hangs the locks of which only point and number were typed; the row `reach` is no
+    part of an answer.
+    """
+    given = {name: value for name, value in values.items() if name != "reach"}
+    typed, instrument = typed_form(step, given)
+    if isinstance(step.kind, Tag) and isinstance(typed, list):
+        return [whole_tag(line, applier) for line in typed], instrument
+    return typed, instrument
+
+
+def _always(step: Step) -> list[tuple[str, str, str]]:
+    aside = [("a", "does not apply", "does not apply here")] if step.may_not_apply else []
+    return [("?", "don't know", "don't know"), *aside]
+
+
+def _reading_rows(kind: Reading, known: Known) -> list[Row]:
+    def understood(text: str) -> str:
+        return f"= {both(parse_quantity(text, kind.dimension), 4)}"
+
+    rows = [Row("reading", "reading", f"e.g. {kind.example}", check=understood)]
+    if kind.instrument:
+        instruments = known.instruments(kind.instrument)
+        rows.append(
+            Row(
+                "instrument",
+                "measured with",
+                kind.instrument,
+                value=instruments[0] if instruments else "",
+                known=instruments,
+            )
+        )
+    return rows
+
+
+def _people_rows(kind: People, known: Known, last: Answer | None) -> list[Row]:
+    rows = []
+    before = list(last.people) if isinstance(last, Present) else []
+    for role, count in kind.roles.items():
+        dated = role in kind.trained
+        example = "name, trained 2025-04" if dated else "name"
+        for number in range(1, count + 1):
+            label = f"{role} {number}" if count > 1 else str(role)
+            person = next((p for p in before if p.role is role), None)
+            if person:
+                before.remove(person)
+            value = _person_text(person) if person else ""
+            rows.append(
+                Row(f"{role}/{number}", label, example, value, known.people(dated), _person_parts)
+            )
+    return rows
+
+
+def _person_text(person: Person) -> str:
+    return f"{person.name}, trained {person.trained}" if person.trained else person.name
+
+
+def _person_parts(text: str) -> str:
+    """Return how a person's line is understood, so that a wrong date is said at its own field."""
+    _, _, rest = text.partition(",")
+    date = rest.strip().removeprefix("trained").strip()
+    return f"trained {read_date(date)}" if date else ""
+
+
+def _person_line(slot: str, text: str) -> str:
+    role = Role(slot.split("/")[0])
+    name, _, rest = text.partition(",")
+    date = rest.strip().removeprefix("trained").strip()
+    return (
+        f"{name.strip()}, {role}, trained {read_date(date)}" if date else f"{name.strip()}, {role}"
+    )
+
+
+def _tag_rows(known: Known, last: Answer | None) -> list[Row]:
+    hung = [f"{t.point}, {t.lock}, {t.person}" for t in last.tags] if isinstance(last, Hung) else []
+    example = "mark at the point, lock number, who hung it"
+    if known.applier:
+        example = f"mark at the point, lock number (hung by {known.applier})"
+    row = Row(
+        "tag", "lock and tag", example, "", known.points(), partial(_tag_parts, known.applier)
+    )
+    rows = _repeated(row, hung)
+    if known.lacks_reach:
+        rows.append(
+            Row(
+                "reach",
+                f"reach {known.applier}",
+                "phone or channel for the tag, or empty",
+                may_be_empty=True,
+            )
+        )
+    return rows
+
+
+def whole_tag(line: str, applier: str) -> str:
+    """Return the line of a tag with its applier, where only point and lock were typed."""
+    return f"{line}, {applier}" if applier and line.count(",") == 1 else line
+
+
+def _tags_off_rows(known: Known, last: Answer | None) -> list[Row]:
+    before = last if isinstance(last, Sought) else Sought((), "not read")
+    there = before.points or tuple(dict.fromkeys(tag.point for tag in known.hanging))
+    point = Row("points", "isolation point", "mark at it", "", known.named_points, known.hanging_at)
+    counted = Row("counted-by", "counted by", "or empty", "", known.people(dated=False))
+    counters = _repeated(counted, before.counted_by)
+    return [
+        *_repeated(point, there),
+        Row("others", "other laptops", " | ".join(OTHERS), check=_others_text),
+        *(replace(row, may_be_empty=True) for row in counters),
+        Row("count", "locks counted", "or empty", before.count, may_be_empty=True),
+    ]
+
+
+def _others_text(text: str) -> str:
+    if text not in OTHERS:
+        raise StandclearError(f"“{text}” is none of {', '.join(OTHERS)}")
+    return OTHERS[text]
+
+
+def _repeated(row: Row, values: Sequence[str]) -> list[Row]:
+    """Return rows of one name for the values there are, the first needed and the rest not."""
+    first, *others = values or [""]
+    return [
+        replace(row, value=first, many=True),
+        *(
+            replace(row, label=f"another {row.label}", value=v, may_be_empty=True, many=True)
+            for v in others
+        ),
+    ]
+
+
+def _tag_parts(applier: str, text: str) -> str:
+    tag = read_tag(whole_tag(text, applier))
+    return f"point {tag.point}, lock {tag.lock}, hung by {tag.person}"
+
+
+def _input_rows(kind: Compute, last: Answer | None) -> list[Row]:
+    before = last.values if isinstance(last, Inputs) else {}
+    rows = []
+    for given in kind.calculation.inputs:
+        if given.name in kind.inputs:
+            continue
+        row = _input_row(kind, given)
+        value = before.get(given.name, "")
+        if given.columns:
+            rows.extend(_repeated(row, [value] if isinstance(value, str) else value))
+        else:
+            rows.append(replace(row, value=value if isinstance(value, str) else ""))
+    return rows
+
+
+def _input_row(kind: Compute, field: Input) -> Row:
+    def understood(text: str) -> str:
+        if is_unknown(text):
+            return "not known"
+        check_input(kind.calculation, field.name, [text] if field.columns else text)
+        if field.choices is not None:
+            return field.choices.get(text, "")
+        return f"= {both(parse_quantity(text, field.dimension), 4)}" if field.dimension else ""
+
+    example = field.example or (" | ".join(field.choices) if field.choices else "")
+    return Row(
+        field.name,
+        field.meaning,
+        f"e.g. {example}{', or empty' if field.optional else ''}",
+        check=understood,
+        may_be_empty=field.optional,
+    )

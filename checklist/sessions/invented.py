@@ -1,0 +1,19 @@
+"""The mark of a log folder that belongs to an invented club, so that nobody takes it for real."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+MARK = "INVENTED.txt"
+"""The file that marks a log folder; it lies in the folder, so that a copy has it too."""
+
+SAID = "INVENTED CLUB"
+"""What stands first in the line above, on every screen."""
+
+
+def is_invented(logs: Path) -> bool:
+    """Say whether the log folder bears the mark; False where that cannot be seen."""
+    try:
+        return (logs / MARK).is_file()
+    except OSError:
+        return False

@@ -1,0 +1,55 @@
+"""What was answered the last time a rule file was walked here, to be offered again."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+from checklist.errors import StandclearError
+from checklist.record.folder import LogFolder
+from checklist.record.ledger import Ledger, read_note
+from checklist.record.lines import Line
+from checklist.sessions.readevents import events_of
+from checklist.sessions.sessionfile import read_session_file
+from checklist.walk.answers import Answer
+from checklist.walk.events import Answered
+
+_FARTHEST = 2000
+"""Ledger entries that are looked through backward; a club walks a file more often than that."""
+
+
+@dataclass(frozen=True, slots=True)
+class LastTime:
+    """The answers of the last walk of a rule file; an offer to look at, never an answer."""
+
+    day: date | None = None
+    answers: Mapping[str, Answer] = field(default_factory=dict)
+    """Step to the answer that stood at the end."""
+
+    @property
+    def said(self) -> str:
+        """When that was, in a word or two: `12 Oct 2026`."""
+        return f"{self.day:%d %b %Y}" if self.day else ""
+
+
+def last_time(folder: LogFolder, rule_name: str) -> LastTime:
+    """Return what stood at the end of the last walk of the rule file that ended with a verdict.
+
+    An offer saves typing and proves nothing, so what cannot be read is no offer, and said
+    nowhere: home and review say what is damaged.
+    """
+    try:
+        for name in reversed(Ledger(folder).names()[-_FARTHEST:]):
+            entry = read_note(folder, name).entry
+            if entry.verdict and entry.session and entry.rule and entry.rule.name == rule_name:
+                lines = read_session_file(folder, entry.session).lines
+                return LastTime(entry.at.date(), _answers(lines))
+    except StandclearError:
+        return LastTime()
+    return LastTime()
+
+
+def _answers(lines: tuple[Line, ...]) -> dict[str, Answer]:
+    events, _ = events_of(lines)
+    return {event.step: event.answer for event in events if isinstance(event, Answered)}

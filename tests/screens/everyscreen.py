@@ -1,0 +1,242 @@
+"""Every screen by name, and how a person gets to it from home."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable
+from typing import Any
+
+from textual.pilot import Pilot
+from textual.widgets import OptionList
+
+from checklist.emergencies import EMERGENCIES
+from checklist.screens.app import StandclearApp
+from checklist.screens.asking import AskEvidence, AskForm, AskOne, AskText, AskYes
+from checklist.screens.field import Field
+from checklist.screens.form import Form
+from checklist.screens.home import HomeScreen
+from checklist.screens.hurt import HurtScreen
+from checklist.screens.people import PATHS, PeopleScreen
+from checklist.screens.sign import AskSigner, SignScreen
+from checklist.screens.walk import WalkScreen
+from checklist.walk.entry import read_answer
+from tests.screens.driving import settled, until, wait_for
+
+Reach = Callable[[Pilot[None], StandclearApp], Awaitable[None]]
+
+
+def by_key(key: str, kind: str = "") -> Reach:
+    """Return the way to a screen that is one key from home."""
+
+    async def reach(pilot: Pilot[None], app: StandclearApp) -> None:
+        await pilot.press(key)
+        await until(pilot, lambda: not isinstance(app.screen, HomeScreen))
+        await settled(pilot)
+
+    return reach
+
+
+def at_step(rule_file: str, step_id: str) -> Reach:
+    """Return the way to a step of a rehearsal, all before it answered as in the example."""
+
+    async def reach(pilot: Pilot[None], app: StandclearApp) -> None:
+        app.walk(rule_file, rehearse=True)
+        walk = await wait_for(pilot, WalkScreen)
+        example = walk.session.walk.rule_file.examples[0]
+        while (state := walk.session.progress().next_open) and state.step.id != step_id:
+            typed = example.answers[state.step.id]
+            walk.session.answer(
+                state.step.id, read_answer(state.step, typed, instrument="number 2")
+            )
+        await walk._show(step_id)
+        await settled(pilot)
+
+    return reach
+
+
+async def _stopped(pilot: Pilot[None], app: StandclearApp) -> None:
+    await at_step("tower-work", "thunder")(pilot, app)
+    await pilot.press("n")
+    walk: Any = app.screen
+    await until(pilot, lambda: bool(walk.session.progress().stops))
+    await settled(pilot)
+
+
+async def _evidence(pilot: Pilot[None], app: StandclearApp) -> None:
+    await _stopped(pilot, app)
+    await pilot.press("y")
+    await wait_for(pilot, AskEvidence)
+
+
+async def _final_stop(pilot: Pilot[None], app: StandclearApp) -> None:
+    await at_step("emergency-power", "connection")(pilot, app)
+    await pilot.press("4")
+    await wait_for(pilot, AskYes)
+
+
+def _in_walk(key: str, screen: type) -> Reach:
+    async def reach(pilot: Pilot[None], app: StandclearApp) -> None:
+        await at_step("tower-work", "thunder")(pilot, app)
+        await pilot.press(key)
+        await wait_for(pilot, screen)
+        await pilot.pause()
+
+    return reach
+
+
+async def _sign(pilot: Pilot[None], app: StandclearApp) -> None:
+    app.go_on(unfinished(app))
+    walk = await wait_for(pilot, WalkScreen)
+    rules = walk.session.walk.rule_file
+    while (state := walk.session.progress().next_open) is not None:
+        typed = rules.examples[0].answers[state.step.id]
+        walk.session.answer(state.step.id, read_answer(state.step, typed, instrument="number 2"))
+    await pilot.press("ctrl+g")
+    await wait_for(pilot, SignScreen)
+    await settled(pilot)
+
+
+async def _signer(pilot: Pilot[None], app: StandclearApp) -> None:
+    await _sign(pilot, app)
+    await pilot.press("ctrl+g")
+    await wait_for(pilot, AskSigner)
+    await settled(pilot)
+
+
+def unfinished(app: StandclearApp) -> str:
+    """Return the session that was left."""
+    home: Any = app.screen
+    return str(home._overview.unfinished[0].session_id)
+
+
+async def _session(pilot: Pilot[None], app: StandclearApp) -> None:
+    home: Any = app.screen
+    app.show_session(home._overview.last[0].session_id)
+    await until(pilot, lambda: app.screen is not home)
+    await settled(pilot)
+
+
+async def _number(pilot: Pilot[None], app: StandclearApp) -> None:
+    await by_key("n")(pilot, app)
+    numbers = app.screen
+    await pilot.press("enter")
+    await until(pilot, lambda: app.screen is not numbers)
+    await settled(pilot)
+
+
+async def _hang(pilot: Pilot[None], app: StandclearApp) -> None:
+    await by_key("t")(pilot, app)
+    await pilot.press("h")
+    await wait_for(pilot, AskForm)
+    await pilot.pause()
+
+
+async def _give_up(pilot: Pilot[None], app: StandclearApp) -> None:
+    home: Any = app.screen
+    choices = home.query_one(OptionList)
+    choices.highlighted = next(
+        i for i, o in enumerate(choices.options) if (o.id or "").startswith("walk:")
+    )
+    await pilot.press("x")
+    await wait_for(pilot, AskText)
+    await pilot.pause()
+
+
+def _path(key: str) -> Reach:
+    async def reach(pilot: Pilot[None], app: StandclearApp) -> None:
+        await by_key("p")(pilot, app)
+        await wait_for(pilot, PeopleScreen)
+        await pilot.press(key)
+        await pilot.pause(0.3)
+        await settled(pilot)
+
+    return reach
+
+
+async def _people_choice(pilot: Pilot[None], app: StandclearApp) -> None:
+    await by_key("p")(pilot, app)
+    await pilot.press("enter")
+    await wait_for(pilot, AskOne)
+
+
+async def _exposure(pilot: Pilot[None], app: StandclearApp) -> None:
+    await by_key("e")(pilot, app)
+    asked = await wait_for(pilot, AskForm)
+    asked.query_one(Field).value = str(app.desk.logs.parent / "station.yaml")
+    asked.query_one(Form).submit()
+    await until(pilot, lambda: type(app.screen).__name__ == "ExposureScreen")
+    await settled(pilot)
+
+
+async def _lesson(pilot: Pilot[None], app: StandclearApp) -> None:
+    await by_key("c")(pilot, app)
+    listed = app.screen
+    await pilot.press("enter")
+    await until(pilot, lambda: app.screen is not listed)
+    await settled(pilot)
+
+
+async def _correct(pilot: Pilot[None], app: StandclearApp) -> None:
+    await _session(pilot, app)
+    session = app.screen
+    await pilot.press("c")
+    await until(pilot, lambda: app.screen is not session)
+    await settled(pilot)
+
+
+def hurt(key: str = "") -> Reach:
+    """Return the way to the help, and to one kind of harm."""
+
+    async def reach(pilot: Pilot[None], app: StandclearApp) -> None:
+        await pilot.press("ctrl+y")
+        await wait_for(pilot, HurtScreen)
+        if key:
+            await pilot.press(key)
+            await pilot.pause(0.3)
+        await settled(pilot)
+
+    return reach
+
+
+async def _stay(pilot: Pilot[None], app: StandclearApp) -> None:
+    await settled(pilot)
+
+
+SCREENS: dict[str, Reach] = {
+    "home": _stay,
+    "give up a walk": _give_up,
+    "walk, one key": at_step("tower-work", "thunder"),
+    "walk, choice": at_step("tower-work", "work"),
+    "walk, people": at_step("tower-work", "climb-crew"),
+    "walk, text": at_step("tower-work", "call"),
+    "walk, reading": at_step("tower-work", "gust"),
+    "walk, tags": at_step("tower-work", "locks"),
+    "walk, calculation": at_step("tower-work", "lines"),
+    "walk, lines of a calculation": at_step("emergency-power", "loads"),
+    "walk, tags off": at_step("release", "locks-off"),
+    "walk, station file": at_step("exposure-review", "evaluation"),
+    "walk, a stop": _stopped,
+    "walk, evidence": _evidence,
+    "walk, a final stop": _final_stop,
+    "walk, stop of work": _in_walk("ctrl+s", AskText),
+    "walk, near miss": _in_walk("ctrl+n", AskText),
+    "walk, note": _in_walk("ctrl+t", AskText),
+    "sign": _sign,
+    "signer": _signer,
+    "review": by_key("f"),
+    "session": _session,
+    "correct": _correct,
+    "numbers": by_key("n"),
+    "one number": _number,
+    "tags": by_key("t"),
+    "hang a tag": _hang,
+    "people": by_key("p"),
+    "what people can do": _people_choice,
+    **{f"people, {key}": _path(key) for key in PATHS},
+    "audit": by_key("a"),
+    "which station": by_key("e"),
+    "exposure": _exposure,
+    "in class": by_key("c"),
+    "lesson": _lesson,
+    "hurt": hurt(),
+    **{f"hurt, {e.name}": hurt(e.key) for e in EMERGENCIES},
+}

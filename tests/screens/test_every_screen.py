@@ -1,0 +1,89 @@
+"""Every screen, at every size and in every look: whole, with its keys, legible, and a way back."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+from rich.color import ColorSystem
+
+from checklist.commands.stationfile import new_station
+from checklist.record.clock import RealClock
+from checklist.record.disk import RealDisk
+from checklist.record.seal import Signing
+from checklist.screens.app import StandclearApp
+from checklist.screens.home import HomeScreen
+from checklist.screens.themes import FEW_DARK, FEW_LIGHT, LOOKS
+from checklist.sessions.closing import seal_walk
+from checklist.sessions.desk import Desk
+from checklist.sessions.opening import begin
+from checklist.walk.entry import read_answer
+from tests.record.making import person
+from tests.screens.driving import settled, text_of, until
+from tests.screens.everyscreen import SCREENS
+from tests.screens.looking import faults, low_contrast
+
+SIZES = [(80, 24), (100, 30), (200, 60)]
+
+
+@pytest.fixture(scope="module")
+def club(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return a folder with a sealed walk, one that was left, two locks that hang, a station."""
+    base = tmp_path_factory.mktemp("club")
+    desk = Desk(base / "logs", RealDisk(), RealClock())
+    session = begin(desk, "tower-work").session
+    rules = session.walk.rule_file
+    while (state := session.progress().next_open) is not None:
+        typed = rules.examples[0].answers[state.step.id]
+        session.answer(state.step.id, read_answer(state.step, typed, instrument="number 2"))
+    roles = zip(("Wren Holloway", "Tamsin Oakes"), rules.signers, strict=False)
+    keys = [Signing(name, str(role), person(desk.folder, name)) for name, role in roles]
+    seal_walk(session, keys)
+    left = begin(desk, "emergency-power").session
+    crew = ["Wren Holloway, in charge", "Tamsin Reed, helper"]
+    left.answer("crew", read_answer(left.walk.rule_file.step("crew"), crew))
+    left.close()
+    new_station(desk, base / "station.yaml", as_json=True)
+    return base
+
+
+@pytest.fixture
+def app(club: Path, tmp_path: Path) -> StandclearApp:
+    shutil.copytree(club, tmp_path / "club")
+    return StandclearApp(Desk(tmp_path / "club" / "logs", RealDisk(), RealClock()))
+
+
+async def at_home(pilot: object, app: StandclearApp) -> None:
+    await until(pilot, lambda: "unfinished" in text_of(app))  # type: ignore[arg-type]  # a pilot
+
+
+@pytest.mark.parametrize("name", SCREENS)
+async def test_every_size_and_both_looks(app: StandclearApp, name: str) -> None:
+    """Banner, help, title, focus, keys and all lines stand at every size, dark and light.
+
+    Text has the contrast of WCAG 2.2 (1.4.3) in both looks, and in those for 16 colours;
+    Escape leads back.
+    """
+    found: list[str] = []
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await at_home(pilot, app)
+        await SCREENS[name](pilot, app)
+        for size in SIZES:
+            await pilot.resize_terminal(*size)
+            await settled(pilot)
+            for look in LOOKS:
+                app.theme = look.name
+                await pilot.pause()
+                few = ColorSystem.STANDARD if look in (FEW_DARK, FEW_LIGHT) else None
+                wrong = [*faults(app), *low_contrast(app, few or ColorSystem.TRUECOLOR)]
+                found += [f"{size[0]}x{size[1]} {look.name}: {fault}" for fault in wrong]
+        before = app.screen
+        for _ in range(3):
+            if app.screen is before and not isinstance(before, HomeScreen):
+                await pilot.press("escape")
+                await pilot.pause(0.1)
+        is_back = app.screen is not before or isinstance(before, HomeScreen)
+
+    assert "\n".join(found) == ""
+    assert is_back
