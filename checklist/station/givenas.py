@@ -66,7 +66,7 @@ def may_be_given(  # noqa: C901 - one case for each shape
         case Gauge():
             return "a gauge, as 6 AWG"
         case Matching():
-            return f"as {shape.example}"
+            return shape.example
         case Naming():
             there = [name for section in shape.sections for name in names.get(section, ())]
             sections = " or ".join(shape.sections)
