@@ -48,8 +48,7 @@ def print_evaluation(desk: Desk, what: str, path: Path, target: Target) -> int:
     if path.exists():
         page = making.page_of_station_exposure(desk, path, said)
     else:
-        folder = _looked(desk)
-        session_id = _session_or_refuse(folder, what)
+        folder, session_id = _session_or_refuse(desk, what)
         page = making.page_of_kept_evaluation(desk, folder, session_id, said)
     said.end()
     return _out(desk, page, target)
@@ -99,9 +98,10 @@ def _looked(desk: Desk) -> LogFolder:
     return LogFolder.look(desk.logs, desk.disk, desk.clock)
 
 
-def _session_or_refuse(folder: LogFolder, what: str) -> str:
+def _session_or_refuse(desk: Desk, what: str) -> tuple[LogFolder, str]:
     try:
-        return session_named(folder, what)
+        folder = _looked(desk)
+        return folder, session_named(folder, what)
     except StandclearError as refused:
         raise StandclearError(
             "there is no such file, and no session of that name", where=shown(what[:60]),

@@ -31,17 +31,22 @@ DRAFT = "DRAFT, not on record: nobody has signed it, and nothing keeps the stati
 
 
 def evaluation_page(
-    kept: OnFile, identity: Identity, pictures: Sequence[Drawn], signed: Sequence[Block] = ()
+    kept: OnFile,
+    identity: Identity,
+    pictures: Sequence[Drawn],
+    signed: Sequence[Block] = (),
+    standing: Sequence[str] = (DRAFT,),
 ) -> Page:
     """Return the page of an evaluation; `signed` is what a session adds: who signed, how to check.
 
-    Without that the page is a draft, says so, and has lines for the remedies that were taken.
+    Without that the page is a draft, and has lines for the remedies that were taken. `standing`
+    is said before everything else but the outcome: a draft, stale, damaged, corrected.
     """
     found = kept.evaluation
     blocks: list[Block] = [
         Words(WORDS[found.outcome], "strong"),
         Words(found.says),
-        *([] if signed else [Words(DRAFT, "strong")]),
+        *(Words(said, "strong") for said in standing),
         Labelled(tuple(_head(kept))),
         *_listed("Stops", found.stops),
         *_listed("Cautions", found.cautions),

@@ -50,6 +50,7 @@ HOW = (
     "The time of typing is the time on record; the times on this paper are what people wrote.",
 )
 _LINES_FOR_CALLS = 3
+_EVIDENCE_PER_LINE = 2
 
 
 def blank_form(rule_file: RuleFile, book: Book, data: bytes) -> Page:
@@ -132,7 +133,8 @@ def _clearing(step: Step) -> Iterator[Block]:
         return
     ways = tuple(way_text(way) for way in step.ways)
     yield Words(f"A stop here is answered so: {' Or: '.join(ways)}", "small")
-    yield WriteOn("Evidence:")
+    several = sum(len(way.evidence) for way in step.ways) > _EVIDENCE_PER_LINE
+    yield WriteOn("Evidence:", lines=2 if several else 1)
 
 
 def _can_stop(step: Step) -> bool:

@@ -132,7 +132,9 @@ def _sum(step: Step, letter: str) -> Iterator[Block]:
         return
     assert isinstance(step.kind, Compute)  # noqa: S101  # the only kind left, for the type checker
     yield Words(f"Work out sum {letter}, {step.kind.calculation.title}, at the end.", "normal")
-    yield Ticks(("within", "over: STOPS", f"not shown: {_effect(step.unknown)}"))
+    yield Ticks(
+        ("within", "within, but a caution", "over: STOPS", f"not shown: {_effect(step.unknown)}")
+    )
 
 
 def _first_capital(line: str) -> str:

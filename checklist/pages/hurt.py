@@ -4,28 +4,33 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from checklist.caution import BANNER
 from checklist.emergencies import CALL, EMERGENCIES, FIRST, Emergency
 from checklist.pages.identity import of_text
 from checklist.pages.page import Block, Heading, Listed, Page, Together, Words, WriteOn
 
+_TYPE_PT = 12
+_SHEET_LINES = 66
 TITLE = "SOMEONE IS HURT"
-IS_NOT = "This card is no first-aid course and replaces none; take one, and let it go first."
+IS_NOT = "This card is no first-aid course; take one, and let it go first."
 
 
 def hurt_card(where: str = "") -> Page:
     """Return the card; `where` is what to tell the operator about the place, else lines for it."""
     blocks: list[Block] = [
-        Words(FIRST, "loud"),
-        Words(CALL, "loud"),
+        Words(f"{FIRST}\n{CALL}", "loud"),
         *_where(where),
         *(block for one in EMERGENCIES for block in _emergency(one)),
         Words(
-            "Rests on: " + " ".join(f"{e.what.split(':')[0]}: {e.rests_on}." for e in EMERGENCIES),
+            "Rests on: " + " ".join(f"({e.key}) {e.rests_on}." for e in EMERGENCIES),
             "small",
         ),
     ]
     said = "\n".join([FIRST, CALL, where, *(line for e in EMERGENCIES for line in e.do)])
-    return Page(TITLE, "", of_text("Card for the wall, on no record", said), IS_NOT, tuple(blocks))
+    identity = of_text("Card for the wall, on no record", said)
+    return Page(
+        TITLE, "", identity, IS_NOT, tuple(blocks), _TYPE_PT, _SHEET_LINES, cautions=(BANNER,)
+    )
 
 
 def _where(where: str) -> Iterator[Block]:
@@ -35,12 +40,13 @@ def _where(where: str) -> Iterator[Block]:
     yield Together(
         (
             WriteOn("Say where (street, number, town):"),
-            WriteOn("Way in (gate, code, track, who waits where):"),
-            WriteOn("Coordinates:"),
+            WriteOn("Way in (gate, code, who waits where), coordinates:"),
         ),
         is_boxed=True,
     )
 
 
 def _emergency(one: Emergency) -> Iterator[Block]:
-    yield Together((Heading(one.what, 2), Listed(one.do, is_numbered=True)))
+    """Yield one emergency; the call, which stands above in large type, is named in a word."""
+    do = tuple(line.replace(CALL, "CALL.") for line in one.do)
+    yield Together((Heading(f"{one.key}. {one.what}", 2), Listed(do, is_numbered=True)))

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from checklist.calculations.exposure.onfile import OnFile
 from checklist.errors import StandclearError
-from checklist.pages.page import Block, Grid, Heading, Labelled, Listed, Words
+from checklist.pages.page import Block, Grid, Heading, Labelled, Words
 from checklist.pages.sessionpage import how_to_check, signature_blocks
 from checklist.record.folder import LogFolder
 from checklist.sessions.evaluating import evaluation_on_file
@@ -15,10 +15,14 @@ from checklist.walk.answers import Described
 from checklist.walk.wording import clearing_text
 
 
+class NoEvaluationKept(StandclearError):
+    """A session kept no evaluation of RF exposure."""
+
+
 def evaluation_in(record: SessionRecord, folder: LogFolder) -> tuple[OnFile, StepRecord]:
     """Return the last evaluation that the session kept whole, and the step that asked for it.
 
-    Raises StandclearError where it kept none.
+    Raises NoEvaluationKept where it kept none.
     """
     for step in reversed(record.steps):
         for given in reversed(step.answers):
@@ -26,30 +30,35 @@ def evaluation_in(record: SessionRecord, folder: LogFolder) -> tuple[OnFile, Ste
                 found = evaluation_on_file(given.event.answer, folder)
                 if found is not None:
                     return found, step
-    raise StandclearError(
+    raise NoEvaluationKept(
         "it kept no evaluation of RF exposure",
         where=f"session {record.session_id[:10]}",
         right="Print its record instead: standclear page session.",
     )
 
 
+def standing_of(record: SessionRecord) -> tuple[str, ...]:
+    """Return what must be known before the evaluation is read: how it stands on record today."""
+    missing = ", ".join(f"{s.person} ({s.role})" for s in record.missing)
+    return (
+        f"On record: {record.title}: {record.result}",
+        *([f"NOT SEALED: the signature of {missing} is MISSING."] if missing else []),
+        *(f"DAMAGED OR NOT READ: {problem}" for problem in record.problems),
+        *(f"CORRECTED: {one.text}" for one in record.corrections),
+        *record.stale,
+    )
+
+
 def signed_blocks(record: SessionRecord, step: StepRecord) -> Iterator[Block]:
-    """Yield what the session adds to its evaluation: state, files, what was done, who signed."""
+    """Yield what the session adds to its evaluation: files, what was done, who signed."""
     yield Heading("On record")
-    yield Words(f"{record.title}: {record.result}", "strong")
     yield Labelled(tuple(_kept(record, step)))
-    if record.stale:
-        yield Heading("The station since then", 2)
-        yield Listed(record.stale)
     done = tuple((f"{c.at:%Y-%m-%d %H:%M}", clearing_text(c.clearing)) for c in step.cleared)
     yield Heading("Remedies taken, as evidence on record", 2)
     if done:
         yield Grid(("when", "what was done, and the evidence"), done, (1, 4))
     else:
         yield Words("None is on record for this step.")
-    if record.corrections:
-        yield Heading("Corrected afterwards", 2)
-        yield Listed(tuple(c.text for c in record.corrections))
     yield from signature_blocks(record)
     yield from how_to_check(record.session_id)
 

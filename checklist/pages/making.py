@@ -16,6 +16,13 @@ Tell = Callable[[str, int, int], None]
 """Hears what is worked on, how much of it is done, and of how much; what it raises ends it."""
 
 
+Sheet = tuple[str, Callable[[Tell], Page | None]]
+"""What a page's file is called, and what makes it; None where there is nothing to print.
+
+It may be slow: a screen runs it in a thread.
+"""
+
+
 def silent(what: str, done: int, of: int) -> None:
     """Hear of progress and say nothing."""
     del what, done, of
@@ -29,6 +36,24 @@ def page_of_session(folder: LogFolder, session_id: str) -> Page:
     return session_page(read_session(folder, session_id), of_session(folder, session_id))
 
 
+def pages_of_session(desk: Desk, session_id: str) -> tuple[Sheet, Sheet]:
+    """Return what a session gives on paper: its record, and the evaluation if it kept one."""
+    name = session_id[:8]
+    return (
+        (f"session {name}", lambda tell: page_of_session(desk.folder, session_id)),
+        (f"evaluation {name}", lambda tell: _evaluation_if_any(desk, session_id, tell)),
+    )
+
+
+def _evaluation_if_any(desk: Desk, session_id: str, tell: Tell) -> Page | None:
+    from checklist.pages.keptevaluation import NoEvaluationKept
+
+    try:
+        return page_of_kept_evaluation(desk, desk.folder, session_id, tell)
+    except NoEvaluationKept:
+        return None
+
+
 def page_of_kept_evaluation(desk: Desk, folder: LogFolder, session_id: str, tell: Tell) -> Page:
     """Return the evaluation that a session kept, with who signed it.
 
@@ -37,14 +62,15 @@ def page_of_kept_evaluation(desk: Desk, folder: LogFolder, session_id: str, tell
     from checklist.calculations.exposure.figures import figures
     from checklist.pages.evaluationpage import evaluation_page
     from checklist.pages.exposurepictures import exposure_pictures
-    from checklist.pages.keptevaluation import evaluation_in, signed_blocks
+    from checklist.pages.keptevaluation import evaluation_in, signed_blocks, standing_of
     from checklist.sessions.review import read_session
 
     record = read_session(folder, session_id)
     found, step = evaluation_in(record, folder)
     pictures = exposure_pictures(found.evaluation, figures(desk.library.book()), tell)
     identity = of_session(folder, session_id)
-    return evaluation_page(found, identity, pictures, tuple(signed_blocks(record, step)))
+    signed = tuple(signed_blocks(record, step))
+    return evaluation_page(found, identity, pictures, signed, standing_of(record))
 
 
 def page_of_station_exposure(desk: Desk, path: Path, tell: Tell) -> Page:

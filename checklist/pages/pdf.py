@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Sequence
 from dataclasses import fields
 from pathlib import Path
 from typing import Any
 from xml.sax.saxutils import escape
 
 from checklist.errors import StandclearError
-from checklist.pages.page import Page, Paper
+from checklist.pages.page import Grid, Page, Paper
 from checklist.plaintext import shown
 
 TEMPLATE = Path(__file__).with_name("page.typ")
@@ -20,7 +21,8 @@ LACKING = "What this page's fonts cannot draw stands as <U+...>, the number of t
 _STANDARD = "a-2b"
 """PDF/A-2b, ISO 19005-2: to be read in decades. It also refuses what no font here can draw."""
 
-_LONGEST_WORD, _LONGEST_IN_CELL = 66, 14
+_LONGEST_WORD = 66
+_ROW_CHARACTERS = 84
 _REFUSED = re.compile(r'the text `"(.*?)"` could not be displayed', re.DOTALL)
 _ESCAPED = re.compile(r"\\u\{([0-9a-f]+)\}")
 _LAST_ASCII = 0x7E
@@ -133,25 +135,34 @@ def _translated(value: Any, table: dict[int, str]) -> Any:
             return value
 
 
-def _data(thing: Any, longest: int = _LONGEST_WORD) -> Any:
+def _data(thing: Any) -> Any:
     """Return a description as lists and mappings; the SVG is ours and passes as it is."""
     match thing:
         case str():
-            return _breakable(shown(thing, lines=True), longest)
+            return _breakable(shown(thing, lines=True), _LONGEST_WORD)
         case bool() | int():
             return thing
         case tuple() | list():
-            return [_data(one, longest) for one in thing]
+            return [_data(one) for one in thing]
+        case Grid(head=head, rows=rows, shares=shares, is_roomy=is_roomy):
+            widest = [max(6, _ROW_CHARACTERS * share // sum(shares)) for share in shares]
+            cells = [_cells(row, widest) for row in (head, *rows)]
+            return {
+                "kind": "Grid", "head": cells[0], "rows": cells[1:],
+                "shares": list(shares), "is_roomy": is_roomy,
+            }  # fmt: skip
         case _:
-            kind = type(thing).__name__
-            narrow = _LONGEST_IN_CELL if kind == "Grid" else _LONGEST_WORD
             found = {
                 field.name: getattr(thing, field.name)
                 if field.name == "svg"
-                else _data(getattr(thing, field.name), narrow)
+                else _data(getattr(thing, field.name))
                 for field in fields(thing)
             }
-            return {"kind": kind, **found}
+            return {"kind": type(thing).__name__, **found}
+
+
+def _cells(row: Sequence[str], widest: Sequence[int]) -> list[str]:
+    return [_breakable(shown(c, lines=True), w) for c, w in zip(row, widest, strict=False)]
 
 
 def _breakable(text: str, longest: int) -> str:

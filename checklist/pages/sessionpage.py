@@ -61,8 +61,7 @@ def session_page(record: SessionRecord, identity: Identity) -> Page:
 
 def how_to_check(session_id: str) -> Iterator[Block]:
     """Yield how a stranger checks a session against the log folder."""
-    yield Heading("How to check it", 2)
-    yield Listed(
+    steps = Listed(
         (
             "Hold the code at the foot against what the program, or the paper log, shows for the "
             "same entry: they must agree to the last character.",
@@ -75,6 +74,7 @@ def how_to_check(session_id: str) -> Iterator[Block]:
         is_numbered=True,
         weight="small",
     )
+    yield Together((Heading("How to check it", 2), steps))
 
 
 def _head(record: SessionRecord) -> Iterator[tuple[str, str]]:

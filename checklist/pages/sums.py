@@ -64,7 +64,13 @@ def sum_sheets(
         for one in own:
             yield from _provided(one.kind, numbers) if isinstance(one.kind, Compute) else ()
         worked = WriteOn("The sum:", lines=_ROOM_FOR_SUM)
-        yield Together((worked, Ticks(("within", "over", "not shown")), Blanks(_CHECKED)))
+        yield Together(
+            (
+                worked,
+                Ticks(("within", "within, but a caution", "over", "not shown")),
+                Blanks(_CHECKED),
+            )
+        )
 
 
 def own_steps(steps: Sequence[Step], numbers: Mapping[str, int]) -> str:
@@ -78,7 +84,7 @@ def _sheet(calculation: Calculation, mark: str, whose: str, book: Book) -> Itera
     yield Grid(
         ("input", "what to write", "unit, or one of", "value"),
         tuple(row for wanted in calculation.inputs for row in _input(wanted)),
-        (3, 6, 4, 3),
+        (5, 6, 5, 4),
         True,
     )
     for wanted in calculation.inputs:

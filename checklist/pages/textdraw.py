@@ -11,6 +11,7 @@ from checklist.pages.page import (
     Fixed,
     Grid,
     Heading,
+    Identity,
     Labelled,
     Listed,
     NewPage,
@@ -36,25 +37,26 @@ def as_text(page: Page) -> str:
     """Return the page as sheets of text, each with head, number, and foot."""
     foot = _foot(page)
     room = page.sheet_lines - len(foot) - 3
-    sheets = _sheets(page.blocks, room)
+    top_lines = wrap(shown(page.subtitle), WIDTH) if page.subtitle else []
+    sheets = _sheets(page.blocks, room, len(top_lines))
     drawn = []
     for number, body in enumerate(sheets, start=1):
         count = f"page {number} of {len(sheets)}"
         head = f"{cut(shown(page.title), WIDTH - len(count) - 2)}"
         top = [head + " " * (WIDTH - columns(head) - len(count)) + count, ""]
-        if number == 1 and page.subtitle:
-            body = [*wrap(shown(page.subtitle), WIDTH), *body]
+        if number == 1:
+            body = [*top_lines, *body]
         filling = [""] * max(0, room - len(body))
         drawn.append("\n".join([*top, *body, *filling, "", *foot]))
     return f"\n{FEED}".join(drawn) + "\n"
 
 
 def block_lines(block: Block, width: int = WIDTH) -> list[str]:
-    """Return one block as lines, none longer than `width` but for a picture or fixed text."""
+    """Return one block as lines, none longer than `width` columns."""
     match block:
         case Heading(text=text, level=level):
             said = shown(text)
-            return ["", *wrap(said.upper() if level == 1 else said, width)]
+            return [*wrap(said.upper() if level == 1 else said, width)]
         case Words(text=text):
             return [row for line in _lines(text) for row in wrap(line, width)]
         case Listed():
@@ -64,7 +66,7 @@ def block_lines(block: Block, width: int = WIDTH) -> list[str]:
         case Grid():
             return list(_grid(block, width))
         case Drawn(lines=lines) | Fixed(lines=lines):
-            return [shown(line) for line in lines]
+            return [row for line in lines for row in wrap(shown(line), width)]
         case Together(blocks=blocks, is_boxed=is_boxed):
             inside = [row for inner in blocks for row in block_lines(inner, width)]
             return [_RULE[:width], *inside] if is_boxed else inside
@@ -87,8 +89,11 @@ def _by_hand(block: Ticks | WriteOn | Blanks | Signing, width: int) -> Iterator[
             yield from (row for one in who for row in _signing(shown(one), width))
 
 
-def _sheets(blocks: Sequence[Block], room: int) -> list[list[str]]:
-    """Put the blocks onto sheets; what belongs together moves to the next one whole, if it fits."""
+def _sheets(blocks: Sequence[Block], room: int, taken: int) -> list[list[str]]:
+    """Put the blocks onto sheets; what belongs together moves to the next one whole, if it fits.
+
+    `taken` lines of the first sheet are for what stands above the blocks.
+    """
     sheets: list[list[str]] = [[]]
     first = True
     for block in blocks:
@@ -96,14 +101,13 @@ def _sheets(blocks: Sequence[Block], room: int) -> list[list[str]]:
             sheets.append([])
             continue
         rows = block_lines(block)
-        # Two lines are kept for the subtitle of the first sheet.
-        room_here = room - 2 if len(sheets) == 1 else room
+        room_here = room - taken if len(sheets) == 1 else room
         whole = isinstance(block, Together | Drawn | Heading | Signing)
         need = len(rows) + (4 if isinstance(block, Heading) else 0)
         if whole and sheets[-1] and len(sheets[-1]) + need > room_here and need <= room:
             sheets.append([])
         for row in rows:
-            limit = room - 2 if len(sheets) == 1 else room
+            limit = room - taken if len(sheets) == 1 else room
             if len(sheets[-1]) >= limit:
                 sheets.append([])
             if row or sheets[-1] or first:
@@ -118,16 +122,16 @@ def _sheets(blocks: Sequence[Block], room: int) -> list[list[str]]:
 
 
 def _foot(page: Page) -> list[str]:
-    said = [page.identity.says, _code(page), page.is_not, *page.cautions]
+    said = [*_identity(page.identity), page.is_not, *page.cautions]
     return [_RULE, *(row for line in said if line for row in wrap(shown(line), WIDTH))]
 
 
-def _code(page: Page) -> str:
-    identity = page.identity
+def _identity(identity: Identity) -> Iterator[str]:
     if not identity.sha256:
-        return ""
-    code = f"Code {identity.code}. " if identity.code else ""
-    return f"{code}SHA-256 {identity.sha256}"
+        yield identity.says
+        return
+    yield f"{identity.says}. Code {identity.code}"
+    yield f"SHA-256 {identity.sha256}"
 
 
 def _lines(text: str) -> list[str]:

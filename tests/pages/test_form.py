@@ -1,0 +1,154 @@
+"""The blank form: everything that a walk asks and shows stands on paper."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+import pytest
+
+from checklist.calculations.run import run
+from checklist.pages.conditionwords import only_if
+from checklist.pages.form import blank_form
+from checklist.pages.pdf import as_pdf
+from checklist.pages.plaindraw import as_sentences
+from checklist.pages.textdraw import as_text
+from checklist.quantities import Quantity
+from checklist.rulefile import Bounds, Choice, Compute, OfStation, Reading, Tag, TagsOff
+from checklist.rulefile.conditions import All, AnyOf, Beyond, Is, Not
+from checklist.sessions.library import RULE_FILE, Library, Loaded
+
+SHIPPED = (
+    "tower-work", "emergency-power", "inside-equipment", "station-bonding", "exposure-review",
+    "release", "field-event",
+)  # fmt: skip
+
+
+@cache
+def loaded(name: str) -> Loaded:
+    return Library().load(name)
+
+
+@cache
+def said(name: str) -> str:
+    """Return the form in sentences."""
+    one = loaded(name)
+    return as_sentences(blank_form(one.rule_file, one.book, one.texts[RULE_FILE]))
+
+
+@pytest.mark.parametrize("name", SHIPPED)
+def test_every_step_stands_there_whole(name: str) -> None:
+    """Question, help, reason, choices, ways to answer a stop and their evidence, for each step."""
+    text, rule_file = said(name), loaded(name).rule_file
+    wanted = [rule_file.title, rule_file.edition, rule_file.written_for]
+    for number, step in enumerate(rule_file.steps, start=1):
+        wanted += [f"{number}. {step.ask}", step.help.rstrip("."), step.why.rstrip(".")]
+        wanted += [f"step {step.id};"]
+        wanted += [words for way in step.ways for words in (way.do.rstrip("."), *way.evidence)]
+        wanted += [source.citation() for source in step.sources]
+        if isinstance(step.kind, Choice):
+            wanted += [f"{label}" for label in step.kind.options.values()]
+        if isinstance(step.kind, Tag):
+            wanted.append(step.kind.each)
+        if isinstance(step.kind, TagsOff):
+            wanted.append(step.kind.free)
+
+    assert [words for words in wanted if words not in text] == []
+
+
+@pytest.mark.parametrize("name", SHIPPED)
+def test_every_limit_stands_there_with_its_source(name: str) -> None:
+    """A reading is held against a number on paper, and the number is cited."""
+    text = said(name)
+    missing = []
+    for step in loaded(name).rule_file.steps:
+        if not isinstance(step.kind, Reading):
+            continue
+        bounds: tuple[Bounds, ...] = (step.kind.stop, step.kind.caution)
+        limits = [x for b in bounds for x in (b.below, b.above) if x]
+        for limit in limits:
+            number = limit.quantity.text()
+            missing += [w for w in (number, limit.cited.citation) if w not in text]
+
+    assert missing == []
+
+
+@pytest.mark.parametrize("name", SHIPPED)
+def test_every_sum_can_be_worked_out(name: str) -> None:
+    """Formula, every input, and every value that a run in the shipped examples was judged by."""
+    one, text = loaded(name), said(name)
+    missing = []
+    for step in one.rule_file.steps:
+        if not isinstance(step.kind, Compute):
+            continue
+        calculation = step.kind.calculation
+        missing += [
+            w for w in (calculation.title, calculation.formula) if w.rstrip(".") not in text
+        ]
+        missing += [i.name for i in calculation.inputs if i.name not in text]
+        for example in one.rule_file.examples:
+            given = example.answers.get(step.id)
+            provided: dict[str, Any] = {
+                i: example.answers.get(s) for i, s in step.kind.inputs.items()
+            }
+            if not isinstance(given, dict) or "does not apply" in given:
+                continue
+            if not all(isinstance(value, str) for value in provided.values()):
+                continue
+            for cited in run(calculation.name, {**provided, **given}, one.book).result.used:
+                missing += [cited.means] if cited.means not in text else []
+
+    assert missing == []
+
+
+@pytest.mark.parametrize("name", SHIPPED)
+def test_conditional_steps_name_the_steps_they_hang_on(name: str) -> None:
+    """A step that is not always asked says on paper when it is, by number."""
+    rule_file, text = loaded(name).rule_file, said(name)
+    numbers = {step.id: n for n, step in enumerate(rule_file.steps, start=1)}
+    conditional = [step for step in rule_file.steps if step.when]
+
+    assert text.count("\nOnly if ") == len(conditional)
+    for step in conditional:
+        assert step.when is not None
+        sentence = only_if(step.when, rule_file, numbers)
+        assert sentence in text
+        assert all(str(numbers[atom.fact]) in sentence for atom in step.when.atoms())
+
+
+def test_conditions_are_said_so_that_they_cannot_be_misread() -> None:
+    """What belongs together stands in brackets; a value of a choice is said by its label."""
+    rule_file = loaded("tower-work").rule_file
+    numbers = {step.id: n for n, step in enumerate(rule_file.steps, start=1)}
+    climb, hand = Is("work", ("climb",)), Is("load", ("hoist", "new"))
+    either = AnyOf((climb, Beyond("gust", above=Quantity.of("10", "mph"))))
+    work, load, gust = (numbers[name] for name in ("work", "load", "gust"))
+
+    assert only_if(climb, rule_file, numbers) == (
+        f"Only if {work} is “Someone climbs a tower or a mast”."
+    )
+    assert only_if(All((either, Not(hand))), rule_file, numbers) == (
+        f"Only if ({work} is “Someone climbs a tower or a mast” or {gust} is more than 10 mph"
+        f" (16.1 km/h)) and it is not so that {load} is “A heavier load by rope and block, nothing "
+        "new for the wind to push” or “An antenna, mast or rotator that is new to this tower, by "
+        "rope and block”."
+    )
+
+
+@pytest.mark.parametrize("name", SHIPPED)
+def test_what_no_hand_can_compute_says_so(name: str) -> None:
+    """A step over the whole station file never passes for a sum done on paper."""
+    count = sum(isinstance(step.kind, OfStation) for step in loaded(name).rule_file.steps)
+
+    assert said(name).count("This is not done by hand.") == count
+
+
+def test_form_is_the_same_every_time() -> None:
+    """The form and its PDF are equal byte for byte, whatever order sets are kept in."""
+    one = loaded("tower-work")
+    page = blank_form(one.rule_file, one.book, one.texts[RULE_FILE])
+    fresh = Library().load("tower-work")
+    again = blank_form(fresh.rule_file, fresh.book, fresh.texts[RULE_FILE])
+
+    assert as_text(page) == as_text(again)
+    assert as_pdf(page, "a4") == as_pdf(again, "a4")
