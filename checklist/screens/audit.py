@@ -43,6 +43,7 @@ class AuditScreen(Framed):
         Binding("r", "recompute", "recompute"),
         Binding("ctrl+g", "countersign", "sign"),
         Binding("w", "cannot", "cannot catch"),
+        Binding("P", "paper", "paper", show=False),
         Binding("escape", "back", "leave"),
     ]
     DEFAULT_CSS: ClassVar[str] = """
@@ -77,6 +78,16 @@ class AuditScreen(Framed):
         """Begin at once."""
         self.query_one(OptionList).focus()
         self._audit(recompute=False)
+
+    def action_paper(self) -> None:
+        """Write the audit that is shown as a page."""
+        from checklist.pages.auditpage import audit_page
+
+        report = self.report
+        if report is None:
+            self._notice("The audit must be made before it can be put on paper.")
+        else:
+            self.app.put_on_paper(("audit", lambda tell: audit_page(report)))
 
     @property
     def is_reading(self) -> bool:

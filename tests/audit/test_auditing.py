@@ -26,6 +26,7 @@ from tests.audit.logs import (
     structural,
     undo,
 )
+from tests.conftest import Tried
 from tests.independent_verifier import flaws
 from tests.record.making import HandClock
 from tests.sessions.pastsessions import desk_at, later, sealed, walked
@@ -59,28 +60,25 @@ def test_stops_and_what_else_the_officer_must_see(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     "step", [9, pytest.param(1, marks=pytest.mark.long)], ids=["every 9th", "every change"]
 )
-def test_structure_cannot_be_changed(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str], step: int
-) -> None:
+def test_structure_cannot_be_changed(tmp_path: Path, tried: Tried, step: int) -> None:
     """Swap, delete, double, splice at every note and line: audit and second verifier find it."""
     logs = finished(tmp_path / "one").logs
     other = finished(tmp_path / "two").logs
     files, foreign = files_of(logs), files_of(other)
     assert flaws(logs) == []
-    missed, tried = [], 0
+    missed, changes = [], 0
     for what, change in islice(structural(files, foreign), 0, None, step):
         apply(logs, change)
-        tried += 1
+        changes += 1
         if not failing(audited(logs)):
             missed.append(f"audit: {what}")
         if not flaws(logs):
             missed.append(f"second verifier: {what}")
         undo(logs, change, files)
-    with capsys.disabled():
-        print(f"\n  audit: {tried} changes of structure, {len(missed)} missed")
+    tried("structure", changes, len(missed))
 
     assert missed == []
-    assert tried > 250 // step
+    assert changes > 250 // step
     assert flaws(logs) == []
     assert failing(audited(logs)) == []
 

@@ -14,6 +14,7 @@ from checklist.record.entries import Draft
 from checklist.record.ledger import Ledger
 from checklist.record.lines import compose, hash_of, parse_line
 from tests.audit.logs import audited, failing, finished, sealed_ids
+from tests.conftest import Tried
 from tests.independent_verifier import flaws
 from tests.sessions.pastsessions import key_of
 
@@ -38,7 +39,9 @@ ABUSE = {
 
 
 @pytest.mark.parametrize("what", ABUSE)
-def test_abuse_of_the_parsers_is_found_and_harms_nothing(tmp_path: Path, what: str) -> None:
+def test_abuse_of_the_parsers_is_found_and_harms_nothing(
+    tmp_path: Path, what: str, tried: Tried
+) -> None:
     """In a session file, a note, the origin and a kept rule file: a finding, never an exception."""
     logs = finished(tmp_path).logs
     for path in (
@@ -56,6 +59,7 @@ def test_abuse_of_the_parsers_is_found_and_harms_nothing(tmp_path: Path, what: s
             assert "\n".join(as_text(report))
             if path.parent.name == "sessions":
                 assert flaws(logs)
+            tried("abuse", 1)
         path.write_bytes(whole)
 
 

@@ -30,7 +30,8 @@ def test_stored_evaluations_hold_after_the_station_changed(tmp_path: Path) -> No
 def test_a_kept_station_file_that_was_changed_is_found(tmp_path: Path) -> None:
     """Its hash fails, and the evaluation is then not told to hold."""
     desk = sealed(tmp_path)
-    kept = next(p for p in (desk.logs / "attachments").rglob("*") if p.is_file())
+    files = (p for p in (desk.logs / "attachments").rglob("*") if p.is_file())
+    kept = next(p for p in files if b"500 W" in p.read_bytes())
     kept.chmod(0o600)
     kept.write_bytes(kept.read_bytes().replace(b"500 W", b"100 W"))
     report = audited(desk.logs, recompute=True)

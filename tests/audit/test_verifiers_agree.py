@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.audit.logs import audited, failing, files_of, finished
+from tests.conftest import Tried
 from tests.independent_verifier import flaws
 from tests.record.making import open_folder, small_log
 
@@ -31,17 +32,15 @@ def test_both_accept_a_log_with_every_end(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     "step", [997, pytest.param(5, marks=pytest.mark.long)], ids=["every 997th", "every 5th"]
 )
-def test_both_find_the_same_changed_bytes(
-    tmp_path: Path, step: int, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_both_find_the_same_changed_bytes(tmp_path: Path, step: int, tried: Tried) -> None:
     """One bit turned, one byte taken out, one doubled: found by both, wherever it is."""
     logs = finished(tmp_path).logs
-    tried, missed = 0, []
+    changes, missed = 0, []
     for name, data in files_of(logs).items():
         path = logs / name
         if name.startswith("rules/"):
             continue
-        for at in range(tried % step, len(data), step):
+        for at in range(changes % step, len(data), step):
             for what, changed in {
                 "turned": data[:at] + bytes([data[at] ^ 1]) + data[at + 1 :],
                 "taken out": data[:at] + data[at + 1 :],
@@ -50,12 +49,11 @@ def test_both_find_the_same_changed_bytes(
                 if changed == data:
                     continue
                 path.write_bytes(changed)
-                tried += 1
+                changes += 1
                 missed += [f"audit: {name} {at} {what}"] * (not failing(audited(logs)))
                 missed += [f"second: {name} {at} {what}"] * (not flaws(logs))
         path.write_bytes(data)
-    with capsys.disabled():
-        print(f"\n  two verifiers: {tried} changes of bytes, {len(missed)} missed by either")
+    tried("bytes", changes, len(missed))
 
     assert missed == []
-    assert tried > 30_000 // step
+    assert changes > 30_000 // step

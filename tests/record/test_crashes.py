@@ -19,6 +19,7 @@ from checklist.record.report import Outcome
 from checklist.record.seal import resume_session
 from checklist.record.states import State, session_states
 from checklist.record.verify import verify
+from tests.conftest import Tried
 from tests.record.crashdisk import ROOT, CrashDisk, PowerCut
 from tests.record.making import HandClock, begin, come_late, finish, person
 
@@ -160,26 +161,22 @@ def refuse_everywhere(
     return said, states
 
 
-def test_power_cut_at_every_change(
-    people: tuple[UnlockedKey, UnlockedKey], capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_power_cut_at_every_change(people: tuple[UnlockedKey, UnlockedKey], tried: Tried) -> None:
     """Whatever change the power goes at, and whatever of it is on disk, nothing told is lost."""
     changes, states = cut_everywhere(CrashDisk, people)
-    with capsys.disabled():
-        print(f"\n  power cut: {changes} changes, {states} disk states, 0 losses")
+    tried("operations", changes)
+    tried("states", states)
 
     assert changes > 60
     assert states > 200
 
 
 @pytest.mark.long
-def test_power_cut_at_every_byte(
-    people: tuple[UnlockedKey, UnlockedKey], capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_power_cut_at_every_byte(people: tuple[UnlockedKey, UnlockedKey], tried: Tried) -> None:
     """The same with every single prefix of the bytes that were on their way."""
     changes, states = cut_everywhere(CrashDisk, people, pieces=100_000)
-    with capsys.disabled():
-        print(f"\n  power cut: {changes} changes, {states} disk states, 0 losses")
+    tried("operations", changes)
+    tried("states", states)
 
     assert states > 1000
 
@@ -193,12 +190,12 @@ REFUSALS = {
 
 @pytest.mark.parametrize("refusal", REFUSALS)
 def test_refusal_at_every_change(
-    refusal: str, people: tuple[UnlockedKey, UnlockedKey], capsys: pytest.CaptureFixture[str]
+    refusal: str, people: tuple[UnlockedKey, UnlockedKey], tried: Tried
 ) -> None:
     """When any one change is refused, it is said, what was told stands, and going on works."""
     said, states = refuse_everywhere(people, *REFUSALS[refusal])
-    with capsys.disabled():
-        print(f"\n  {refusal}: {said} refusals said, {states} disk states, 0 losses")
+    tried("operations", said)
+    tried("states", states)
 
     assert said > 60
 
@@ -263,11 +260,12 @@ class _NeverFlushesNames(CrashDisk):
 
 @pytest.mark.parametrize("mutant", [_NeverFlushes, _NeverFlushesNames])
 def test_a_program_that_does_not_flush_is_found_out(
-    mutant: type[CrashDisk], people: tuple[UnlockedKey, UnlockedKey]
+    mutant: type[CrashDisk], people: tuple[UnlockedKey, UnlockedKey], tried: Tried
 ) -> None:
     """These tests have teeth: without flushing files, or names, something told is lost."""
     with pytest.raises((AssertionError, RecordError)):
         cut_everywhere(mutant, people)
+    tried("mutants", 1)
 
 
 def _does_nothing(*_: object) -> None:
@@ -282,7 +280,10 @@ MUTANTS = {
 
 @pytest.mark.parametrize("mutant", MUTANTS)
 def test_a_careless_program_is_found_out(
-    mutant: str, people: tuple[UnlockedKey, UnlockedKey], monkeypatch: pytest.MonkeyPatch
+    mutant: str,
+    people: tuple[UnlockedKey, UnlockedKey],
+    monkeypatch: pytest.MonkeyPatch,
+    tried: Tried,
 ) -> None:
     """These tests have teeth: each shortcut loses something that was told."""
     monkeypatch.setattr(*MUTANTS[mutant], _does_nothing)
@@ -290,6 +291,7 @@ def test_a_careless_program_is_found_out(
         monkeypatch.setattr(LogFolder, "open", _open_without_flush)
     with pytest.raises((AssertionError, RecordError)):
         refuse_everywhere(people, errno.EIO, None)
+    tried("mutants", 1)
 
 
 _open = LogFolder.open
@@ -301,7 +303,7 @@ def _open_without_flush(path: Path, disk: CrashDisk, clock: HandClock) -> LogFol
     return _open(path, disk, clock)
 
 
-def test_going_on_after_a_refused_write_is_found_out() -> None:
+def test_going_on_after_a_refused_write_is_found_out(tried: Tried) -> None:
     """These tests have teeth: a writer that is not poisoned loses what it tells."""
     folder = LogFolder.open(LOG, CrashDisk(), HandClock())
     disk = folder.disk
@@ -318,3 +320,29 @@ def test_going_on_after_a_refused_write_is_found_out() -> None:
 
     assert torn is not None
     assert [line.what for line in again.lines] == ["begun"]
+    tried("mutants", 1)
+
+
+def test_a_program_that_repairs_no_tail_is_found_out(
+    monkeypatch: pytest.MonkeyPatch, tried: Tried
+) -> None:
+    """These tests have teeth: going on behind a torn tail makes damage of a mere torn write."""
+    folder = LogFolder.open(LOG, CrashDisk(), HandClock())
+    disk = folder.disk
+    assert isinstance(disk, CrashDisk)
+    journal = begin(folder, FIRST)
+    disk.fail_at, disk.short = disk.done, 9
+    with pytest.raises(NotSaved):
+        journal.append("answered", {"step": 0})
+    journal.close()
+    disk.fail_at = None
+    monkeypatch.setattr(journal_module, "write_whole", _does_nothing)
+    again, _ = resume_session(folder, FIRST)
+    again.append("answered", {"step": 1})
+    again.close()
+    monkeypatch.undo()
+    tried("mutants", 1)
+    third, torn = resume_session(folder, FIRST)
+
+    assert torn is not None
+    assert not any(line.data.get("step") == 1 for line in third.lines)

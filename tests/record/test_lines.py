@@ -14,6 +14,7 @@ from checklist.record.journal import Journal, read_lines
 from checklist.record.lines import LONGEST_LINE, compose, first_previous, hash_of, parse_line, scan
 from checklist.record.seal import resume_session
 from checklist.record.strictjson import DEEPEST, LARGEST_WHOLE, JsonRefused, dump, parse
+from tests.conftest import Tried
 from tests.record.making import begin, open_folder
 
 if TYPE_CHECKING:
@@ -53,10 +54,11 @@ ABUSE = {
 
 
 @pytest.mark.parametrize("abuse", ABUSE)
-def test_abuse_is_refused(abuse: str) -> None:
+def test_abuse_is_refused(abuse: str, tried: Tried) -> None:
     """Whatever readers may understand differently (RFC 8259, 4, 6, 8) is refused in a sentence."""
     with pytest.raises(JsonRefused):
         parse(ABUSE[abuse])
+    tried("abuse", 1)
 
 
 @pytest.mark.parametrize(

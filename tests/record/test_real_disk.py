@@ -20,6 +20,7 @@ from checklist.record.journal import Journal
 from checklist.record.ledger import Ledger
 from checklist.record.seal import resume_session
 from checklist.record.verify import verify
+from tests.conftest import Tried
 from tests.record.making import HandClock, begin, finish, open_folder, person
 
 ROOT = Path(__file__).parents[2]
@@ -77,15 +78,17 @@ def kills(folder: Path, count: int) -> None:
         last = found
 
 
-def test_killed_at_random_moments(tmp_path: Path) -> None:
+def test_killed_at_random_moments(tmp_path: Path, tried: Tried) -> None:
     """A real kill -9 loses no answer that was told; at most one more is there."""
     kills(tmp_path / "logs", 8)
+    tried("kills", 8)
 
 
 @pytest.mark.long
-def test_killed_often(tmp_path: Path) -> None:
+def test_killed_often(tmp_path: Path, tried: Tried) -> None:
     """The same, a hundred times."""
     kills(tmp_path / "logs", 100)
+    tried("kills", 100)
 
 
 def test_short_write_of_a_real_disk(tmp_path: Path) -> None:

@@ -23,6 +23,7 @@ from checklist.record.report import Outcome
 from checklist.record.roster import Roster
 from checklist.record.spoken import head_code, key_code, typed_digits
 from checklist.record.verify import verify
+from tests.conftest import Tried
 from tests.record.clubs import Club, laptop, make_club, walk
 from tests.record.crashdisk import CrashDisk, PowerCut
 from tests.record.making import HandClock, person
@@ -176,22 +177,19 @@ def test_officers_clock_behind(club: Club) -> None:
     assert covered.findings[0].outcome is Outcome.WARNING
 
 
-def test_every_changed_byte_of_a_receipt_is_refused(
-    club: Club, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_every_changed_byte_of_a_receipt_is_refused(club: Club, tried: Tried) -> None:
     """No byte of a receipt can change, double, go or be cut without it being refused."""
     data = receive_folder(club.officer, club.station, club.vera).data
-    missed = tried = 0
+    missed = changes = 0
     for at in range(len(data)):
         flips = [data[:at] + bytes([data[at] ^ 1 << bit]) + data[at + 1 :] for bit in range(8)]
         gone, doubled = data[:at] + data[at + 1 :], data[: at + 1] + data[at:]
         for changed in [*flips, data[:at], *({gone, doubled} - {data})]:
-            tried += 1
+            changes += 1
             with suppress(RecordError):
                 read_receipt(changed)
                 missed += 1
-    with capsys.disabled():
-        print(f"\n  receipt: {tried} changes, {missed} missed")
+    tried("bytes", changes, missed)
 
     assert missed == 0
 
@@ -214,11 +212,11 @@ def _give(disk: CrashDisk, vera: UnlockedKey, told: list[int]) -> None:
     told.append(receive_folder(officer, station, vera).receipt.number)
 
 
-def test_power_cut_at_every_change(capsys: pytest.CaptureFixture[str]) -> None:
+def test_power_cut_at_every_change(tried: Tried) -> None:
     """A receipt exists nowhere before the officer has stored what it covers, wherever it stops."""
     changes, states = _cut_everywhere()
-    with capsys.disabled():
-        print(f"\n  receipts, power cut: {changes} changes, {states} disk states, 0 losses")
+    tried("operations", changes)
+    tried("states", states)
 
     assert changes > 10
     assert states > 20

@@ -25,6 +25,7 @@ from checklist.record.rostertext import from_text, to_text
 from checklist.record.spoken import key_code
 from checklist.record.verify import verify
 from checklist.sessions.people import Change, ask_to_enrol, change, enrol_from, in_force, revoke
+from tests.conftest import Tried
 from tests.record.clubs import Club, enrol, laptop, make_club, walk
 from tests.record.crashdisk import ROOT, CrashDisk, PowerCut
 from tests.record.making import HandClock, person
@@ -207,22 +208,19 @@ def test_every_changed_byte_of_a_request_is_refused(club: Club) -> None:
     assert passed == 0
 
 
-def test_every_changed_byte_of_a_roster_is_refused(
-    club: Club, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_every_changed_byte_of_a_roster_is_refused(club: Club, tried: Tried) -> None:
     """A station takes no roster file in which any byte was changed or cut off."""
     change(club.officer, club.vera, "Ada Quill", Change(trained="2026-11-01"))
     data = roster_file(Roster.read(club.officer))
-    missed = tried = 0
+    missed = changes = 0
     before = len(club.station.disk.names(club.station.ledger))
     for at in range(len(data)):
         for changed in (data[:at], data[:at] + bytes([data[at] ^ 1]) + data[at + 1 :]):
-            tried += 1
+            changes += 1
             with suppress(RecordError):
                 take_roster(club.station, changed)
                 missed += 1
-    with capsys.disabled():
-        print(f"\n  roster file: {tried} changes, {missed} missed")
+    tried("bytes", changes, missed)
 
     assert missed == 0
     assert len(club.station.disk.names(club.station.ledger)) == before
@@ -324,7 +322,7 @@ def _evening(disk: CrashDisk, keys: tuple[UnlockedKey, UnlockedKey], told: list[
     told.append(2)
 
 
-def test_power_cut_at_every_change(capsys: pytest.CaptureFixture[str]) -> None:
+def test_power_cut_at_every_change(tried: Tried) -> None:
     """Wherever the power goes, the roster told is in force, and the work can be completed."""
     maker = laptop("keys", HandClock())
     keys = person(maker, "Vera Holm"), person(maker, "Ada Quill")
@@ -345,8 +343,8 @@ def test_power_cut_at_every_change(capsys: pytest.CaptureFixture[str]) -> None:
             assert verify(folder).failures == ()
             _evening(booted, keys, [])
             assert in_force(folder).number == 2
-    with capsys.disabled():
-        print(f"\n  roster, power cut: {whole.done} changes, {states} disk states, 0 losses")
+    tried("operations", whole.done)
+    tried("states", states)
 
     assert (ROOT / "officer") in whole.names_now
     assert states > 50

@@ -18,6 +18,7 @@ from checklist.record.disk import RealDisk, is_temporary
 from checklist.record.errors import FolderRefused, NotSaved
 from checklist.record.folder import LogFolder
 from checklist.record.tinystore import DiskStorage, StoreDamaged, StoreNewer, TinyStore, tables_of
+from tests.conftest import Tried
 from tests.record.dying_disk import Died, DyingDisk
 
 if TYPE_CHECKING:
@@ -53,7 +54,7 @@ def test_a_change_is_one_write_however_much_it_holds(tmp_path: Path) -> None:
     assert len(store.content()["t"]) == 20
 
 
-def test_dead_at_any_operation_old_or_new_stands(tmp_path: Path) -> None:
+def test_dead_at_any_operation_old_or_new_stands(tmp_path: Path, tried: Tried) -> None:
     """A program that dies at whichever operation leaves the old rows or the new, whole."""
     seen = set()
     for at in range(1, 7):
@@ -66,12 +67,15 @@ def test_dead_at_any_operation_old_or_new_stands(tmp_path: Path) -> None:
         seen.add((at, tuple(rows)))
 
         assert rows in ([1], [1, 2])
+    tried("operations", 6)
     # The rename is the fifth operation: before it the old rows, after it the new.
     assert seen == {(at, (1,)) for at in range(1, 6)} | {(6, (1, 2))}
 
 
 @pytest.mark.parametrize("number", [errno.ENOSPC, errno.EIO, errno.EROFS], ids=errno.errorcode.get)
-def test_an_error_at_any_operation_is_said_and_loses_nothing(tmp_path: Path, number: int) -> None:
+def test_an_error_at_any_operation_is_said_and_loses_nothing(
+    tmp_path: Path, number: int, tried: Tried
+) -> None:
     """Every failing operation raises NotSaved; what stood before stands, and no piece is left."""
     for at in (1, 2, 3, 4, 5, 6):
         folder = _folder(tmp_path / str(at))
@@ -86,6 +90,7 @@ def test_an_error_at_any_operation_is_said_and_loses_nothing(tmp_path: Path, num
         # Only the sync of the folder comes after the new file has taken its place.
         assert rows == ([1, 2] if at == 6 else [1])
         assert not [name for name in RealDisk().names(folder.path) if is_temporary(name)]
+        tried("operations", 1)
 
 
 def test_a_block_that_raises_writes_nothing(tmp_path: Path) -> None:
@@ -157,7 +162,7 @@ def test_the_same_damage_twice_is_kept_once(tmp_path: Path) -> None:
     assert len(list(folder.quarantine.iterdir())) == 1
 
 
-def test_dead_while_setting_aside_damage_stands_somewhere(tmp_path: Path) -> None:
+def test_dead_while_setting_aside_damage_stands_somewhere(tmp_path: Path, tried: Tried) -> None:
     """At whichever operation the program dies, the damaged bytes are still on the disk whole."""
     operations = 0
     for at in range(1, 100):
@@ -172,6 +177,8 @@ def test_dead_while_setting_aside_damage_stands_somewhere(tmp_path: Path) -> Non
         kept = [file.read_bytes() for file in folder.quarantine.iterdir()]
 
         assert b"damage" in [path.read_bytes(), *kept]
+    tried("operations", operations)
+
     assert operations == 13  # seven to keep the copy, six to write the new file
 
 
@@ -257,7 +264,9 @@ for number in range(15):
     assert found == sorted(n * 100 + number for n in range(4) for number in range(15))
 
 
-def test_a_killed_program_loses_nothing_that_it_was_told_is_kept(tmp_path: Path) -> None:
+def test_a_killed_program_loses_nothing_that_it_was_told_is_kept(
+    tmp_path: Path, tried: Tried
+) -> None:
     """After kill -9, rows found are those acknowledged or one more, and the lock is free."""
     folder = _folder(tmp_path)
     program = f"""
@@ -280,6 +289,7 @@ for number in range(100_000):
         found = len(_store(folder).content()["t"]) - before
 
         assert told <= found <= told + 1
+        tried("kills", 1)
     _insert(_store(folder), -1)
 
 

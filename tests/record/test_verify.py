@@ -19,6 +19,7 @@ from checklist.record.ledger import Ledger
 from checklist.record.report import Outcome
 from checklist.record.seal import begin_session, resume_session, rule_of
 from checklist.record.verify import verify
+from tests.conftest import Tried
 from tests.record.crashdisk import ROOT, CrashDisk, Inode
 from tests.record.making import HandClock, begin, come_late, finish, open_folder, person, small_log
 
@@ -72,7 +73,7 @@ def tamper_everywhere(step: int) -> tuple[int, list[str]]:
     """Tamper with every file of a small log, and return how often and what was missed."""
     folder, disk = finished_log()
     assert looks_sound(folder)
-    tried, missed = 0, []
+    changes, missed = 0, []
     for path, inode in list(disk.names_now.items()):
         if inode is None or path.parent.name in {"keys", "locks"}:
             continue
@@ -80,39 +81,37 @@ def tamper_everywhere(step: int) -> tuple[int, list[str]]:
         for what, changed in tampers(whole, step):
             if changed == whole:
                 continue
-            tried += 1
+            changes += 1
             inode.cached[:] = changed
             if looks_sound(folder):
                 missed.append(f"{path.name}: {what}")
         inode.cached[:] = whole
-    return tried, missed
+    return changes, missed
 
 
-def test_every_change_of_a_byte_is_found(capsys: pytest.CaptureFixture[str]) -> None:
+def test_every_change_of_a_byte_is_found(tried: Tried) -> None:
     """Flip, delete, double and cut, at every 13th byte of every file: none is missed."""
-    tried, missed = tamper_everywhere(13)
-    with capsys.disabled():
-        print(f"\n  {tried} changes of bytes, {len(missed)} missed")
+    changes, missed = tamper_everywhere(13)
+    tried("bytes", changes, len(missed))
 
     assert missed == []
-    assert tried > 3000
+    assert changes > 3000
 
 
 @pytest.mark.long
-def test_every_change_of_every_byte_is_found(capsys: pytest.CaptureFixture[str]) -> None:
+def test_every_change_of_every_byte_is_found(tried: Tried) -> None:
     """Flip, delete, double and cut, at every byte of every file: none is missed."""
-    tried, missed = tamper_everywhere(1)
-    with capsys.disabled():
-        print(f"\n  {tried} changes of bytes, {len(missed)} missed")
+    changes, missed = tamper_everywhere(1)
+    tried("bytes", changes, len(missed))
 
     assert missed == []
-    assert tried > 40_000
+    assert changes > 40_000
 
 
-def test_structure_cannot_be_changed(capsys: pytest.CaptureFixture[str]) -> None:
+def test_structure_cannot_be_changed(tried: Tried) -> None:
     """Deleting, swapping, doubling and splicing whole files and lines is found, each time."""
     folder, disk = finished_log()
-    tried, missed = 0, []
+    changes, missed = 0, []
     files = {p: bytes(i.cached) for p, i in disk.names_now.items() if i is not None}
     for what, change in structural(files):
         names = dict(disk.names_now)
@@ -121,15 +120,14 @@ def test_structure_cannot_be_changed(capsys: pytest.CaptureFixture[str]) -> None
                 disk.names_now.pop(path)
             else:
                 disk.names_now[path] = Inode(bytearray(data))
-        tried += 1
+        changes += 1
         if looks_sound(folder):
             missed.append(what)
         disk.names_now = names
-    with capsys.disabled():
-        print(f"\n  {tried} changes of structure, {len(missed)} missed")
+    tried("structure", changes, len(missed))
 
     assert missed == []
-    assert tried > 40
+    assert changes > 40
     assert looks_sound(folder)
 
 
