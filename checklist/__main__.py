@@ -22,8 +22,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     return guarded(lambda: _run(given), lambda: _quarantine(given))
 
 
-def open_screens(desk: Desk, name: str, is_rehearsal: bool) -> int:
-    """Open the screens at home, or at the walk of the rule file `name`.
+def open_screens(desk: Desk, name: str | Path, is_rehearsal: bool) -> int:
+    """Open the screens at home, at the walk of the rule file `name`, or at a station file's path.
 
     Raises TerminalRefused where this terminal cannot carry them, and what ended them
     against their will.

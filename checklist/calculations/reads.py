@@ -26,7 +26,7 @@ class RecordingBook(Book):
     @classmethod
     def of(cls, book: Book) -> RecordingBook:
         """Return the same book, with nothing asked yet."""
-        return cls(book.sources, book.values, book.tables)
+        return cls(book.sources, book.values, book.tables, book.limit_texts)
 
     def value(self, address: str) -> Value:
         """Return the value at `address`, and note that it was asked for."""

@@ -18,15 +18,12 @@ from checklist.calculations.kinds import Outcome
 from checklist.commands.exits import FINE, NOT_SHOWN, WRONG
 from checklist.commands.output import print_document, print_page
 from checklist.commands.picturefile import write_picture
-from checklist.commands.places import refuse_unreadable
 from checklist.errors import StandclearError
 from checklist.pictures.drawing import picture_svg
 from checklist.pictures.network import drawing_of, network_text
 from checklist.rulebook import Book
+from checklist.sessions.stationread import station_bytes, station_text
 from checklist.station import Station, load_station
-
-LARGEST = 4_000_000
-"""Bytes of a station file that are read at all."""
 
 _WORDS = {
     Outcome.WITHIN: "WITHIN what was described and compared",
@@ -48,7 +45,7 @@ def examine_bonding(path: Path, book: Book, picture: Path | None, *, as_json: bo
     for within, WRONG for over, NOT_SHOWN where something is not known. Raises StandclearError
     for a file that cannot be read, or that describes no network.
     """
-    station = read_station(path)
+    station = load_station(station_text(station_bytes(path), path.name), path.name)
     if station.bonding is None:
         raise StandclearError(
             "it describes no bonding network", where=str(path), right="Add bonding: to it."
@@ -62,22 +59,6 @@ def examine_bonding(path: Path, book: Book, picture: Path | None, *, as_json: bo
     else:
         print_page(_lines(station, network, findings))
     return _EXITS[findings.outcome]
-
-
-def read_station(path: Path) -> Station:
-    """Return the station in the file; raises StandclearError in whole sentences."""
-    refuse_unreadable(path, LARGEST)
-    try:
-        text = path.read_bytes().decode("utf-8")
-    except UnicodeDecodeError as error:
-        raise StandclearError(
-            f"byte {error.start + 1} is no UTF-8 text", where=str(path), right="Save it as UTF-8."
-        ) from None
-    except OSError as error:
-        raise StandclearError(
-            f"it cannot be read ({(error.strerror or str(error)).lower()})", where=str(path)
-        ) from None
-    return load_station(text.removeprefix("\ufeff"), path.name)
 
 
 def _lines(station: Station, network: Network, findings: NetworkFindings) -> list[str]:

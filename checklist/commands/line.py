@@ -32,8 +32,9 @@ from checklist.commands.walkline import (
 from checklist.commands.wishes import PLAIN_OPTION
 from checklist.sessions.desk import Desk
 
-OpenScreens = Callable[[Desk, str, bool], int]
-"""Opens the screens: at a desk, at a rule file by name (or at home), as a rehearsal or not."""
+OpenScreens = Callable[[Desk, str | Path, bool], int]
+"""Opens the screens: at a desk; at a rule file by name, a station file by path, or at home (an
+empty name); as a rehearsal or not."""
 
 
 @dataclass(slots=True)
@@ -380,9 +381,9 @@ def calculate(
     return calculating.calculate(name, inputs, book, drawn)
 
 
-@standclear.group(short_help="Look a station file over (check), or begin one (new).")
+@standclear.group(short_help="Look a station file over, edit it, or begin one.")
 def station() -> None:
-    """Look the file that describes a station over, or write a first one to change."""
+    """Look the file that describes a station over, edit it, or write a first one to change."""
 
 
 @station.command("check")
@@ -406,6 +407,19 @@ def station_new(start: Start, file: str, as_json: bool) -> int:
     from checklist.commands import stationfile
 
     return stationfile.new_station(start.desk(None), path_named(file, "FILE"), as_json=as_json)
+
+
+@station.command("edit")
+@click.argument("file")
+@_logs
+@_start
+def station_edit(start: Start, file: str, logs: str | None) -> int:
+    """Edit the station FILE in the screens; comments and layout stay as they are."""
+    from checklist.sessions.stationread import station_bytes
+
+    path = path_named(file, "FILE")
+    station_bytes(path)  # said here, in one sentence, before any screen opens
+    return start.open_screens(start.desk(logs), path, False)
 
 
 @standclear.command(short_help="Examine the bonding network of a station file.")

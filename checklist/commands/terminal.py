@@ -16,8 +16,9 @@ LEAST_LINES = 24
 _DUMB = {"", "dumb", "unknown"}
 
 _COMMANDS = (
-    "Use the shell commands: standclear review, show, verify, check-rules, calculate, rules; "
-    "each prints plain lines, and standclear --help explains them."
+    "Walk line by line with standclear walk NAME --plain; standclear --plain says what is open. "
+    "The other commands (review, show, verify, check-rules, calculate, rules ...) print lines, "
+    "and standclear --help explains them."
 )
 
 

@@ -15,6 +15,7 @@ from checklist.demo.happenings import (
     LogsRead,
     Received,
     Revoked,
+    SignedLate,
     StationChanged,
     TakenOff,
     TakenOffByOthers,
@@ -139,7 +140,11 @@ def _cellar() -> Iterator[Happening]:
             "openings": "34 ft", "electrode": "don't know",
             "crew": [f"{MOSS}, in charge", f"{BRAM}, helper"],
         },
+        end=End.ONE_MISSING,
     )  # fmt: skip
+    yield SignedLate(
+        day=71, at="19:00", laptop=at, nick="rod not known", person=BRAM, role="helper"
+    )
     yield Walked(
         day=90, at="20:00", laptop=at, nick="one missing", rule="inside-equipment",
         end=End.ONE_MISSING,
@@ -148,6 +153,11 @@ def _cellar() -> Iterator[Happening]:
     yield Walked(
         day=95, at="10:00", laptop=at, nick="given up", rule="tower-work", end=End.GIVEN_UP, after=5
     )
+    yield Corrected(
+        day=100, at="18:00", laptop=at, nick="set moved", step="voltage", answer="119 V",
+        reason="The paper log has 119 V; 121 V was read before the load came on.",
+        signer=MOSS, role="in charge",
+    )  # fmt: skip
     yield Walked(
         day=121, at="15:00", laptop=at, nick="cellar bonding", rule="station-bonding",
         signers=(MOSS,),

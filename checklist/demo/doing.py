@@ -15,6 +15,7 @@ from checklist.demo.happenings import (
     LogsRead,
     Received,
     Revoked,
+    SignedLate,
     StationChanged,
     TakenOff,
     TakenOffByOthers,
@@ -23,6 +24,7 @@ from checklist.demo.happenings import (
 from checklist.demo.walking import walk
 from checklist.names import name_key
 from checklist.record.receiving import receive_folder
+from checklist.record.seal import sign_late
 from checklist.record.spoken import key_code
 from checklist.record.tags import Tag
 from checklist.rulefile import Role
@@ -97,6 +99,12 @@ def _corrected(happening: Corrected, club: Club) -> None:
     answer = read_answer(step, happening.answer, instrument="meter 2, invented")
     signer = club.signing(happening.laptop, happening.signer, happening.role)
     correct(logs, session_id, happening.step, answer, happening.reason, signer)
+
+
+@_do.register
+def _signed_late(happening: SignedLate, club: Club) -> None:
+    signer = club.signing(happening.laptop, happening.person, happening.role)
+    sign_late(club.logs(happening.laptop), club.sessions[happening.nick], [signer])
 
 
 @_do.register

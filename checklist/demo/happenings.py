@@ -106,6 +106,15 @@ class Corrected(Happening):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SignedLate(Happening):
+    """A signature that was missing is given afterwards."""
+
+    nick: str
+    person: str
+    role: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Received(Happening):
     """The officer looks at a laptop's log and gives a receipt; it takes the newest roster."""
 

@@ -70,7 +70,11 @@ _IN_THE_YEAR = (
     Planted(
         "A lock still hangs at the mast light supply, long after its time.",
         "hill: home under NOW; key t, tags",
-        found=(Found("tags", WARNING, "hill", says="Lock 9 of Tamsin Oakes hangs at mast light supply"),),
+        found=(
+            Found(
+                "tags", WARNING, "hill", says="Lock 9 of Tamsin Oakes hangs at mast light supply"
+            ),
+        ),
     ),
     Planted(
         "A lock of somebody who had gone home was taken off by two others, by the rule for that.",
@@ -98,6 +102,17 @@ _IN_THE_YEAR = (
         "hill: key f, past sessions",
         (("hill", "amplifier"),),
         (Found("corrections", WARNING, "hill", "amplifier", "is now “stopped”"),),
+    ),
+    Planted(
+        "Another answer was corrected, and the result stayed what it was.",
+        "cellar: key f, past sessions",
+        (("cellar", "set moved"),),
+        (Found("corrections", WARNING, "cellar", "set moved", "119 V"),),
+    ),
+    Planted(
+        "A signature was given a day late, which is an entry of its own.",
+        "cellar: key f, past sessions",
+        (("cellar", "rod not known"),),
     ),
     Planted(
         "A finding of the amplifier's check rests on a value from memory.",

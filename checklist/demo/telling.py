@@ -36,8 +36,9 @@ _FIRST_LOOK = (
     (
         "Release a lock",
         "standclear --logs hill/logs",
-        "Key t lists what hangs: lock 9 at the mast light supply. Take it off as Tamsin Oakes, "
-        "with the passphrase above; nobody else's signature is taken without the three facts.",
+        "Key t lists what hangs: lock 9 at the mast light supply. Enter takes it off: y, no other "
+        "lock left, the name Tamsin Oakes, the passphrase above. Nobody else's signature is taken "
+        "without the three facts of the rule for an absent person.",
     ),
     (
         "Audit",

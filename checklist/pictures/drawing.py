@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING, TypeAlias
+
 from checklist.pictures.bars import Bars
 from checklist.pictures.barssvg import bars_svg
 from checklist.pictures.barstext import bars_text
-from checklist.pictures.maps import Map
-from checklist.pictures.mapsvg import map_svg
-from checklist.pictures.maptext import map_text
 from checklist.pictures.network import Drawing, network_text
 from checklist.pictures.networksvg import network_svg
 from checklist.pictures.plots import Plot
@@ -17,7 +16,10 @@ from checklist.pictures.rings import Rings
 from checklist.pictures.ringssvg import rings_svg
 from checklist.pictures.ringstext import rings_text
 
-Picture = Plot | Map | Bars | Rings | Drawing
+if TYPE_CHECKING:
+    from checklist.pictures.maps import Map
+
+Picture: TypeAlias = "Plot | Map | Bars | Rings | Drawing"
 """What can be drawn, whichever way."""
 
 
@@ -30,10 +32,13 @@ def picture_text(picture: Picture, width: int = 80, height: int = 16) -> tuple[s
             return bars_text(picture, width)
         case Rings():
             return rings_text(picture, width, height)
-        case Map():
-            return map_text(picture)
         case Drawing():
             return network_text(picture)
+        case _:
+            # Loaded late: behind maps stands the whole engine of RF exposure.
+            from checklist.pictures.maptext import map_text
+
+            return map_text(picture)
 
 
 def picture_svg(picture: Picture) -> str:
@@ -45,7 +50,9 @@ def picture_svg(picture: Picture) -> str:
             return bars_svg(picture)
         case Rings():
             return rings_svg(picture)
-        case Map():
-            return map_svg(picture)
         case Drawing():
             return network_svg(picture)
+        case _:
+            from checklist.pictures.mapsvg import map_svg
+
+            return map_svg(picture)

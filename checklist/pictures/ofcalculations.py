@@ -9,12 +9,18 @@ from checklist.calculations.registry import CALCULATIONS
 from checklist.calculations.run import parse
 from checklist.errors import StandclearError
 from checklist.pictures.bars import Bars
+from checklist.pictures.densityplot import density_plot
 from checklist.pictures.fallcircle import fall_circle
 from checklist.pictures.loadbars import load_bars
+from checklist.pictures.plots import Plot
 from checklist.pictures.rings import Rings
 
-_MAKERS: dict[str, Callable[[Finding, Given], Bars | Rings | None]] = {
+OfFinding = Bars | Rings | Plot
+"""What a finding can be drawn as."""
+
+_MAKERS: dict[str, Callable[[Finding, Given], OfFinding | None]] = {
     "generator-load": load_bars,
+    "power-density": density_plot,
     "power-line-distance": fall_circle,
 }
 
@@ -22,7 +28,7 @@ HAVE_PICTURES = frozenset(_MAKERS)
 """The calculations whose findings can be drawn."""
 
 
-def picture_of(finding: Finding) -> Bars | Rings | None:
+def picture_of(finding: Finding) -> OfFinding | None:
     """Return the picture of a finding, just run or read back from a record.
 
     Its numbers are the finding's own: inputs as typed and outputs as computed. None where the

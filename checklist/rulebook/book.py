@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from checklist.errors import StandclearError
 from checklist.rulebook.values import Source, Table, Value
@@ -15,6 +16,8 @@ class Book:
     sources: dict[str, Source]
     values: dict[str, Value]
     tables: dict[str, Table]
+    limit_texts: Mapping[str, str] = field(default_factory=dict)
+    """The shipped sets of exposure limits as they are written, by file name; none in a walk."""
 
     def value(self, address: str) -> Value:
         """Return the value at `address`; raises StandclearError if there is none."""

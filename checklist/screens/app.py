@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import asyncio
+from collections.abc import Iterable
 from datetime import datetime
 from importlib import import_module
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
-from textual.app import App
+from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.events import ScreenResume
@@ -17,11 +18,15 @@ from textual.widgets import Static
 
 from checklist.errors import StandclearError
 from checklist.plaintext import shown
+from checklist.screens.drafts import Drafts
 from checklist.screens.home import HomeScreen
 from checklist.screens.themes import LOOKS, first_look, other_look
 from checklist.sessions.desk import Desk
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
+    from checklist.pages.making import Sheet
     from checklist.sessions.known import Known
     from checklist.sessions.lasttime import LastTime
     from checklist.sessions.opening import Opened
@@ -29,7 +34,7 @@ if TYPE_CHECKING:
 
 
 class StandclearApp(App[None]):
-    """The terminal program; `begin` names a rule file to walk at once."""
+    """The terminal program; `begin` names a rule file to walk or a station file to edit at once."""
 
     TITLE = "standclear"
     CSS_PATH = "standclear.tcss"
@@ -37,13 +42,17 @@ class StandclearApp(App[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("ctrl+q", "quit", "quit", priority=True, show=False),
         Binding("ctrl+l", "light", "light or dark", priority=True, show=False),
+        Binding("ctrl+y", "hurt", "someone is hurt", priority=True, show=False),
     ]
 
-    def __init__(self, desk: Desk, *, begin: str = "", rehearse: bool = False) -> None:
+    def __init__(self, desk: Desk, *, begin: str | Path = "", rehearse: bool = False) -> None:
         super().__init__()
         self.desk = desk
         self.call_details = ""
         """What was answered about the way for an ambulance, in the walk at hand."""
+
+        self.drafts = Drafts()
+        """What was typed and not given yet, where somebody went away from it."""
 
         self._begin, self._rehearse = begin, rehearse
         for look in LOOKS:
@@ -56,7 +65,9 @@ class StandclearApp(App[None]):
 
     def on_mount(self) -> None:
         """Begin the walk that was asked for on the command line."""
-        if self._begin:
+        if self._begin and not isinstance(self._begin, str):
+            self.show_station(self._begin)
+        elif self._begin:
             self.walk(self._begin, rehearse=self._rehearse)
 
     @property
@@ -79,9 +90,30 @@ class StandclearApp(App[None]):
             return
         self.notify(shown(text), markup=False, timeout=10)
 
+    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
+        """Return what the palette of commands (^P) lists."""
+        from checklist.screens.palette import commands_for
+
+        return commands_for(self, screen)
+
     def action_light(self) -> None:
         """Change between dark and light; light reads better in the sun."""
         self.theme = other_look(self.theme)
+
+    async def action_quit(self) -> None:
+        """Leave the program, unless an answer is not saved yet: then once more with a yes."""
+        if self.screen_stack and any(_is_unsaved(screen) for screen in self.screen_stack):
+            self._quit_anyway()
+        else:
+            self.exit()
+
+    @work(exclusive=True, group="quitting")
+    async def _quit_anyway(self) -> None:
+        from checklist.screens.asking import AskYes
+
+        says = ["Quitting now loses that answer. Go back, and ^R tries to save it again."]
+        if await self.push_screen_wait(AskYes("An answer is NOT SAVED. Quit all the same?", says)):
+            self.exit()
 
     def action_hurt(self) -> None:
         """Open the choice of what happened to someone; one key, from everywhere."""
@@ -126,6 +158,7 @@ class StandclearApp(App[None]):
         known, before = Known(), None
         if not opened.session.is_rehearsal:
             known, before = await asyncio.to_thread(self._known_for, opened.session)
+        self.drafts.keep_only(opened.session.id)
         self.push_screen(WalkScreen(opened.session, known, opened.says, before))
 
     def _known_for(self, session: Session) -> tuple[Known, LastTime]:
@@ -202,13 +235,54 @@ class StandclearApp(App[None]):
 
         self.push_screen(ExposureScreen(path))
 
+    @work(exclusive=True, group="opening")
+    async def show_station(self, path: Path | None = None) -> None:
+        """Edit a station file: the one at the path, or one that is asked for or begun."""
+        from checklist.screens.whichstation import station_to_edit
+
+        path = path or await station_to_edit(self)
+        if path is None:
+            return
+        # The tables and limits behind it are slow to load, and no key may wait for it.
+        await asyncio.to_thread(import_module, "checklist.screens.station")
+        from checklist.screens.station import StationScreen
+
+        self.push_screen(StationScreen(path))
+
     def show_session(self, session_id: str) -> None:
         """Show one past session, whole."""
         from checklist.screens.session import SessionScreen
 
         self.push_screen(SessionScreen(session_id))
 
+    @work(exclusive=True, group="paper")
+    async def put_on_paper(self, *sheets: Sheet) -> None:
+        """Write pages of what a screen shows, and say where they are."""
+        from checklist.screens.paper import put_on_paper
+
+        self.say(await put_on_paper(self, sheets))
+
+    def print_card(self) -> None:
+        """Write the card for the wall: someone is hurt."""
+        from checklist.pages.making import hurt_card_for
+
+        self.put_on_paper(("someone is hurt", lambda tell: hurt_card_for(self.desk, None)))
+
+    def action_home(self) -> None:
+        """Go home; a walk on the way is left as Escape leaves it, or holds one where it is."""
+        from checklist.screens.walk import WalkScreen
+
+        for screen in self.screen_stack:
+            if isinstance(screen, WalkScreen) and not screen.let_go():
+                return
+        self.go_home()
+
     def go_home(self) -> None:
         """Leave everything that is open and show home as it stands now."""
         while len(self.screen_stack) > 1:
             self.pop_screen()
+
+
+def _is_unsaved(screen: Screen[object]) -> bool:
+    session = getattr(screen, "session", None)
+    return getattr(session, "unsaved", None) is not None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, ClassVar, Generic, TypeVar
 
@@ -17,6 +17,7 @@ from textual.widgets import Static
 from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.rulefile import Step, Way
+from checklist.screens.drafts import Drafts
 from checklist.screens.entries import Chosen, Keys
 from checklist.screens.form import Form
 from checklist.screens.frame import BANNER, HurtKey
@@ -53,9 +54,32 @@ class Asking(ModalScreen[_Result | None], Generic[_Result]):
         """Yield what is asked."""
         yield Static()
 
+    @property
+    def place(self) -> Hashable:
+        """What is asked, so that a text typed for it is there again when it is asked again."""
+        return None
+
+    def rows(self, rows: Sequence[Row]) -> list[Row]:
+        """Return the rows with what was typed in them before somebody went back."""
+        return self._drafts.into(self.place, rows) if self.place else list(rows)
+
+    @property
+    def _drafts(self) -> Drafts:
+        app: StandclearApp = self.app  # type: ignore[assignment]  # there is no other app
+        return app.drafts
+
     def action_dismiss_unanswered(self) -> None:
-        """Go back without an answer."""
+        """Go back without an answer; what was typed is there when the same is asked again."""
+        if self.place:
+            typed = [pair for form in self.query(Form) for pair in form.typed]
+            self._drafts.keep(self.place, tuple(typed))
         self.dismiss(None)
+
+    def give(self, answer: _Result) -> None:
+        """Give the answer; nothing typed is kept any longer."""
+        if self.place:
+            self._drafts.drop(self.place)
+        self.dismiss(answer)
 
 
 class AskText(Asking[str]):
@@ -68,11 +92,16 @@ class AskText(Asking[str]):
     def question(self) -> ComposeResult:
         """Yield the title and one field."""
         yield Static(shown(self._title), markup=False, classes="title")
-        yield Form([self._row])
+        yield Form(self.rows([self._row]))
+
+    @property
+    def place(self) -> Hashable:
+        """The question and its label."""
+        return self._title, self._row.label
 
     @on(Form.Given)
     def _given(self, event: Form.Given) -> None:
-        self.dismiss(str(event.values["text"]))
+        self.give(str(event.values["text"]))
 
 
 class AskForm(Asking[dict[str, str]]):
@@ -91,11 +120,16 @@ class AskForm(Asking[dict[str, str]]):
             yield Static(shown(line), markup=False)
         if self._wrong:
             yield Static(shown(self._wrong), markup=False, classes="stop")
-        yield Form(self._rows)
+        yield Form(self.rows(self._rows))
+
+    @property
+    def place(self) -> Hashable:
+        """The question and its labels."""
+        return self._title, tuple(row.label for row in self._rows)
 
     @on(Form.Given)
     def _given(self, event: Form.Given) -> None:
-        self.dismiss({name: str(text) for name, text in event.values.items()})
+        self.give({name: str(text) for name, text in event.values.items()})
 
 
 async def until_it_holds(
@@ -196,7 +230,12 @@ class AskEvidence(Asking[Clearing]):
 
     def _evidence(self) -> ComposeResult:
         yield Static(shown(self._way.do), markup=False, id="way")
-        yield Form([Row(label, label) for label in self._way.evidence])
+        yield Form(self.rows([Row(label, label) for label in self._way.evidence]))
+
+    @property
+    def place(self) -> Hashable:
+        """The step and the way."""
+        return self._step.id, self._way.do
 
     @on(Chosen)
     async def _chosen(self, event: Chosen) -> None:
@@ -211,4 +250,4 @@ class AskEvidence(Asking[Clearing]):
         if any(text == "?" for text in evidence.values()):
             self.notify("Evidence that is not known answers no stop.", markup=False)
             return
-        self.dismiss(Clearing(self._way.do, evidence))
+        self.give(Clearing(self._way.do, evidence))

@@ -52,6 +52,7 @@ class Building(Asking[Desk]):
         yield Static("The year of the invented club is being walked ...", classes="title")
         yield Static(shown(str(self._folder)), markup=False, classes="quiet")
         yield ProgressBar(total=100, show_eta=False)
+        yield Static("Escape stops it, and nothing of it is left.", classes="quiet")
 
     def on_mount(self) -> None:
         """Begin."""

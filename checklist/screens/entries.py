@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import partial
 from time import monotonic
 from typing import ClassVar
@@ -20,7 +20,7 @@ from textual.widgets import Static
 from checklist.plaintext import shown
 from checklist.rulefile import Compute, Step
 from checklist.screens.form import Form
-from checklist.sessions.entryrows import choices_for, rows_for
+from checklist.sessions.entryrows import Row, choices_for, rows_for
 from checklist.sessions.known import Known
 from checklist.sessions.lasttime import LastTime
 from checklist.walk.answers import Answer
@@ -105,15 +105,25 @@ class Keys(Vertical, can_focus=True):
 
 
 def entry_for(
-    step: Step, known: Known, last: Answer | None = None, before: LastTime | None = None
+    step: Step,
+    known: Known,
+    last: Answer | None = None,
+    before: LastTime | None = None,
+    typed: Callable[[list[Row]], list[Row]] = list,
+    *,
+    on_the_spot: bool = True,
 ) -> Widget:
-    """Return the entry for a step: keys to choose from, or a form; see rows_for."""
+    """Return the entry for a step: keys to choose from, or a form; see rows_for.
+
+    `typed` puts into the rows what was typed there before somebody looked elsewhere. What
+    guards a life and is measured on the spot is taken from the last time value by value.
+    """
     choices = choices_for(step)
     if choices is not None:
         return Keys(choices)
     before = before or LastTime()
-    rows = rows_for(step, known, last, before.answers.get(step.id))
-    one_by_one = step.guards_life and isinstance(step.kind, Compute)
+    rows = typed(rows_for(step, known, last, before.answers.get(step.id)))
+    one_by_one = on_the_spot and step.guards_life and isinstance(step.kind, Compute)
     return Form(rows, offered_from=before.said, one_by_one=one_by_one)
 
 

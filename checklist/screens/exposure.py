@@ -42,6 +42,7 @@ class ExposureScreen(Trying):
         Binding("s", f"tab('{SIDE}')", "side"),
         Binding("b", f"tab('{BASIS}')", "why"),
         Binding("t", "try", "try"),
+        Binding("P", "paper", "paper", show=False),
         Binding("plus,equals_sign", "zoom(-1)", "near", show=False),
         Binding("minus", "zoom(1)", "wide", show=False),
         Binding("right_square_bracket", "shift(1)", "up", show=False),
@@ -121,6 +122,15 @@ class ExposureScreen(Trying):
             self.stop_finding()
             self.app.pop_screen()
 
+    def action_paper(self) -> None:
+        """Write the evaluation of the station file, as it is saved, as a page."""
+        from checklist.pages.making import page_of_station_exposure
+
+        desk, path = self.app.desk, self.path
+        self.app.put_on_paper(
+            (f"evaluation {path.stem}", lambda tell: page_of_station_exposure(desk, path, tell))
+        )
+
     def action_again(self) -> None:
         """Begin again what was stopped."""
         if self.kept is None:
@@ -133,8 +143,9 @@ class ExposureScreen(Trying):
         self.looked.tab = tab
         self.query_one("#exposure", VerticalScroll).scroll_home(animate=False)
         if self.kept is not None:
+            self.stop_finding()
             self.show()
-            self.fill()
+            self.call_after_refresh(self.fill)  # a map needs the room that there is then
 
     def action_next_plot(self) -> None:
         """Show the next plot."""

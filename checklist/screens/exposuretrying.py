@@ -16,7 +16,7 @@ from textual.widgets import Input
 from checklist.errors import StandclearError
 from checklist.screens.asking import AskYes, until_it_holds
 from checklist.screens.exposurefinding import FINDING
-from checklist.screens.exposurelines import REMEDIES, SIDE
+from checklist.screens.exposurelines import MAP, REMEDIES, SIDE
 from checklist.screens.exposureshowing import Showing
 from checklist.screens.exposuretyping import ChooseValue, TryLine
 from checklist.screens.field import Field
@@ -91,6 +91,8 @@ class Trying(Showing):
         chosen = await self.app.push_screen_wait(ChooseValue(values))
         if chosen is not None and self.is_whole:
             self.line.open(chosen)
+            if self.looked.tab == MAP:
+                self.call_after_refresh(self.fill)
 
     @on(Input.Changed, "#try")
     def _typed(self, event: Input.Changed) -> None:
@@ -172,7 +174,7 @@ class Trying(Showing):
         if self.kept is not None:
             self.kept.stop_typing()
         self.wrong = ""
-        self.fill()
+        self.call_after_refresh(self.fill)  # a map needs the room that there is then
 
     def _close_line(self) -> None:
         self.line.close()

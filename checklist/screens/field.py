@@ -28,8 +28,8 @@ class Field(Input):
     """Enter gives the text; lines that are pasted are joined, since the field has one line."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("down", "screen.focus_next", "next field", show=False),
-        Binding("up", "screen.focus_previous", "previous field", show=False),
+        Binding("down", "app.focus_next", "next field", show=False),
+        Binding("up", "app.focus_previous", "previous field", show=False),
     ]
 
     class Entered(Message):
@@ -44,6 +44,18 @@ class Field(Input):
             """The field, for message selectors."""
             return self.field
 
+    class Pasted(Message):
+        """Several lines were pasted where more of the same may follow."""
+
+        def __init__(self, field: Field, lines: list[str]) -> None:
+            super().__init__()
+            self.field, self.lines = field, lines
+
+        @property
+        def control(self) -> Field:
+            """The field, for message selectors."""
+            return self.field
+
     def __init__(
         self,
         value: str = "",
@@ -51,6 +63,7 @@ class Field(Input):
         example: str = "",
         known: Sequence[str] = (),
         secret: bool = False,
+        takes_lines: bool = False,
         id: str | None = None,  # noqa: A002 - Textual's own name for it
     ) -> None:
         super().__init__(
@@ -62,13 +75,23 @@ class Field(Input):
             compact=True,
             select_on_focus=False,
         )
+        self.takes_lines = takes_lines
 
     def _on_paste(self, event: events.Paste) -> None:
-        """Put in all lines of a paste; the plain Input would keep the first and drop the rest."""
-        lines = [line.strip() for line in event.text.splitlines() if line.strip()]
-        self.insert_text_at_cursor("; ".join(lines))
+        """Put in all lines of a paste; the plain Input would keep the first and drop the rest.
+
+        Where more of the same may follow, each line becomes one of them; several lines are no
+        passphrase, and nothing of them is put in.
+        """
         event.stop()
         event.prevent_default()
+        lines = [line.strip() for line in event.text.splitlines() if line.strip()]
+        if self.password and len(lines) > 1:
+            self.app.notify("A passphrase is one line: nothing was pasted.", markup=False)
+        elif self.takes_lines and len(lines) > 1:
+            self.post_message(self.Pasted(self, lines))
+        else:
+            self.insert_text_at_cursor("; ".join(lines))
 
     async def action_submit(self) -> None:
         """Say that Enter was pressed; an offered completion is taken first by the right arrow."""

@@ -16,6 +16,7 @@ from textual.widgets import Input, Static
 
 from checklist.errors import StandclearError
 from checklist.plaintext import shown
+from checklist.screens.drafts import Typed
 from checklist.screens.field import Field
 from checklist.sessions.entryrows import Row, Values
 
@@ -39,6 +40,7 @@ class FormRow(Vertical):
                 example=self.row.example,
                 known=self.row.known,
                 secret=self.row.secret,
+                takes_lines=self.row.many,
             )
         yield Static("", markup=False, classes="understood")
         offered = Static(self._offered(), markup=False, classes="offered")
@@ -99,7 +101,9 @@ class Form(Vertical):
     once or, where each value is to be looked at, one by one. Nothing is given by it.
     """
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding(TAKE, "take_offer", "as last time")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding(TAKE, "take_offer", "as last time", show=False)  # the form itself says it
+    ]
 
     class Given(Message):
         """All rows are filled and understood."""
@@ -129,13 +133,13 @@ class Form(Vertical):
         self.set_class(any(len(row.label) > _SHORT for row in rows), "-long")
 
     def compose(self) -> ComposeResult:
-        """Yield a row for each field, and below them what can be taken from the last time."""
-        for row in self._rows:
-            yield FormRow(row)
+        """Yield what can be taken from the last time, then a row for each field."""
         if self.has_offers:
             what = "this value" if self._one_by_one else "all of it"
             said = f"F2 puts in {what} as on {self._offered_from}: look whether it still is so."
             yield Static(shown(said), markup=False, classes="quiet")
+        for row in self._rows:
+            yield FormRow(row)
 
     @property
     def has_offers(self) -> bool:
@@ -156,7 +160,7 @@ class Form(Vertical):
             if not self._one_by_one:
                 await self._take_more(row)
         after = list(self.query(FormRow))
-        empty = [r for r in after if not r.text and not r.row.may_be_empty]
+        empty = [r for r in after if not r.text and (r.row.offer or not r.row.may_be_empty)]
         (empty or after[-1:])[0].query_one(Field).focus()
 
     async def _take_more(self, row: FormRow) -> None:
@@ -209,6 +213,20 @@ class Form(Vertical):
         else:
             self.submit()
 
+    @on(Field.Pasted)
+    async def _pasted(self, event: Field.Pasted) -> None:
+        """Put each pasted line into a row of its own, the first where the cursor is."""
+        event.stop()
+        row = event.field.parent.parent if event.field.parent else None
+        if not isinstance(row, FormRow):
+            return
+        event.field.insert_text_at_cursor(event.lines[0])
+        for line in event.lines[1:]:
+            row = await self._row_after(row)
+            row.query_one(Field).value = line
+        row.query_one(Field).focus()
+        row.scroll_visible()
+
     async def _another(self, row: FormRow) -> bool:
         """Open one more row of the same kind after `row`, unless an empty one stands there."""
         if row.complaint():
@@ -234,6 +252,18 @@ class Form(Vertical):
         await self.mount(more, after=row)
         more.understand()
         return more
+
+    @property
+    def typed(self) -> Typed:
+        """What stands in the fields now, but for passphrases."""
+        rows = [row for row in self.query(FormRow) if row.query(Field) and not row.row.secret]
+        return tuple((row.row.name, row.text) for row in rows)
+
+    @property
+    def is_touched(self) -> bool:
+        """Whether anything stands there that did not at the beginning."""
+        begun = [(row.name, row.value) for row in self._rows if not row.secret]
+        return list(self.typed) != begun
 
     def submit(self) -> None:
         """Give all values, or put the cursor where something is wrong."""

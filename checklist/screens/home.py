@@ -40,6 +40,7 @@ _LOOKS = (
     ("a", "audit", "audit"),
     ("n", "numbers", "numbers"),
     ("e", "exposure", "exposure"),
+    ("s", "station", "station"),
     ("c", "in_class", "in class"),
 )
 """What else there is to look at: key, action and name, in a line of their own above the notice."""
@@ -60,6 +61,7 @@ class HomeScreen(Framed):
         Binding("l", "app.light", "light"),
         Binding("q", "app.quit", "quit"),
         *(Binding(key, action, label, show=False) for key, action, label in _LOOKS),
+        Binding("P", "paper", "paper", show=False),
         Binding("d", "demo", "the invented club", show=False),
         Binding("escape", "nothing", show=False),
     ]
@@ -71,6 +73,11 @@ class HomeScreen(Framed):
         self._listed: tuple[Listed, ...] = ()
         self._problems: tuple[str, ...] = ()
         self._overview: Overview | None = None
+
+    @property
+    def listed(self) -> tuple[Listed, ...]:
+        """The rule files that can be begun."""
+        return self._listed
 
     def body(self) -> ComposeResult:
         """Yield the one list of the screen, and a line for what is said of it."""
@@ -157,6 +164,22 @@ class HomeScreen(Framed):
             case _:
                 pass
 
+    def action_paper(self) -> None:
+        """Write what is marked as a page: a rule file as a blank form, a session, a tag."""
+        from checklist.pages.making import page_of_form, page_of_tag, pages_of_session
+
+        desk, (kind, name) = self.app.desk, self._marked
+        match kind:
+            case "begin":
+                self.app.put_on_paper((f"form {name}", lambda tell: page_of_form(desk, name)))
+            case "past" | "sign" | "walk":
+                self.app.put_on_paper(*pages_of_session(desk, name))
+            case "tag" if name:
+                sheet = ("tag", lambda tell: page_of_tag(desk, desk.folder, name))
+                self.app.put_on_paper(sheet)
+            case _:
+                self.app.say("Put the mark on a rule file, a session or a tag, then press P.")
+
     def action_rehearse(self) -> None:
         """Rehearse the rule file at the mark; nothing is kept."""
         kind, name = self._marked
@@ -210,6 +233,10 @@ class HomeScreen(Framed):
             self._overview = None
             self._read()
 
+    def action_station(self) -> None:
+        """Look at a station file, and edit it."""
+        self.app.show_station()
+
     def action_give_up(self) -> None:
         """Give up the unfinished walk at the mark; it stays in the record with the reason."""
         kind, name = self._marked
@@ -224,7 +251,11 @@ class HomeScreen(Framed):
         from checklist.screens.asking import AskText
 
         reason = await self.app.push_screen_wait(
-            AskText("Give this walk up? It stays in the record, with the reason.", "reason")
+            AskText(
+                "Give this walk up? It cannot be gone on with then. It stays in the record, with "
+                "the reason.",
+                "reason",
+            )
         )
         if not reason:
             return

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+from importlib import import_module
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import on, work
@@ -77,6 +78,8 @@ class ClassScreen(Framed):
     async def _read(self) -> None:
         try:
             self._book = await asyncio.to_thread(self.app.desk.library.book)
+            # What one of the calculations needs is slow to load, and no key may wait for it.
+            await asyncio.to_thread(import_module, "checklist.calculations.exposure.far")
         except StandclearError as error:
             self.app.say(error.sentence())
 
@@ -96,10 +99,19 @@ class ClassScreen(Framed):
                 self._rows += [None, *fits]
                 listed.add_option(Option(Content(heading), disabled=True))
                 listed.add_options([Option(_row(c)) for c in fits])
-        listed.highlighted = 1 if self._rows else None
+        listed.highlighted = self._nearest(words)
         self.title_line.say("In class", f"{len(self.found)} calculations")
         notice = KEPT_NOTHING if self._rows else "No calculation fits."
         self.query_one("#notice", Static).update(Content(notice))
+
+    def _nearest(self, words: list[str]) -> int | None:
+        """Return the row to mark: the first that has every word in its name or title."""
+        named = (
+            number
+            for number, row in enumerate(self._rows)
+            if row is not None and all(w in f"{row.name} {row.title}".casefold() for w in words)
+        )
+        return next(named, 1 if self._rows else None)
 
     def action_move(self, by: int) -> None:
         """Put the mark on the next calculation or the one before."""

@@ -170,7 +170,7 @@ class LessonScreen(Framed):
         if self.finding is not None:
             lines = finding_lines(self.finding, self.before, self._book, width)
         else:
-            lines = before_lines(self._calculation, self._book)
+            lines = before_lines(self._calculation, self._book, width)
         self.query_one("#lines", Static).update(Content("\n").join(lines))
         self.query_one("#arithmetic").scroll_home(animate=False)
         if wrong:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterable
+from dataclasses import replace
 
 from textual.content import Content
 
@@ -10,6 +12,7 @@ from checklist.calculations.kinds import Calculation, Finding, Outcome
 from checklist.calculations.lesson import ONLY_STOPS, changes, sources_said
 from checklist.calculations.registry import CALCULATIONS
 from checklist.pictures.drawing import picture_text
+from checklist.pictures.finished import caption
 from checklist.pictures.ofcalculations import picture_of
 from checklist.plaintext import shown
 from checklist.quantities import both
@@ -24,12 +27,12 @@ _PICTURE_ROWS = 19
 _WIDEST = 90
 
 
-def before_lines(calculation: Calculation, book: Book) -> list[Content]:
+def before_lines(calculation: Calculation, book: Book, width: int) -> list[Content]:
     """Return what a calculation is: its rule in words, where it holds, by which sources."""
     return [
-        *_part("The rule", [calculation.formula]),
-        *_part("Where it holds", calculation.assumptions),
-        *_part("Sources", sources_said(calculation, book)),
+        *_part("The rule", [calculation.formula], width),
+        *_part("Where it holds", calculation.assumptions, width),
+        *_part("Sources", sources_said(calculation, book), width),
         *([Content(ONLY_STOPS)] if calculation.only_stops else []),
         Content(""),
         Content("Type the numbers with their units, or press Ctrl+E for an example."),
@@ -43,26 +46,37 @@ def finding_lines(
     calculation, result = CALCULATIONS[finding.calculation], finding.result
     changed = changes(before, finding) if before is not None else ()
     picture = picture_of(finding)
-    drawn = picture_text(picture, min(width, _WIDEST), _PICTURE_ROWS) if picture else ()
+    drawn: tuple[str, ...] = ()
+    if picture is not None:  # what stands below a picture in print stands beside it here
+        own = picture.notes[: len(picture.notes) - len(caption(finding))]
+        bare_one = replace(picture, notes=own)
+        drawn = picture_text(bare_one, min(width, _WIDEST), _PICTURE_ROWS)
     used = [f"{c.means}: {bare(c.value)} [{c.citation}]" for c in result.used]
     numbers = [f"{o.meaning}: {bare(both(o.quantity, side=o.rounds))}" for o in result.outputs]
     return [
         Content(_WORDS[result.outcome]).stylize("bold"),
         Content(shown(f"  {result.says}")).stylize("bold"),
-        *_part("Changed by what was typed last", changed),
-        *_part("Arithmetic", (f"{i}. {line}" for i, line in enumerate(result.lines, 1))),
-        *_part("Comes to", numbers),
-        *_part("Also stops", [stop for stop in result.stops if stop != result.says]),
-        *_part("Take care", result.cautions),
-        *[Content(shown(line)) for line in drawn],
-        *_part("Judged by", used),
-        *_part("The rule", [calculation.formula]),
-        *_part("Where it holds", (*result.assumptions, *calculation.assumptions)),
-        *_part("Sources", sources_said(calculation, book)),
+        *_part("Changed by what was typed last", changed, width),
+        *_part("Arithmetic", (f"{i}. {line}" for i, line in enumerate(result.lines, 1)), width),
+        *_part("Comes to", numbers, width),
+        *_part("Also stops", [stop for stop in result.stops if stop != result.says], width),
+        *_part("Take care", result.cautions, width),
+        *[Content(shown(line)) for line in (*(("",) if drawn else ()), *drawn)],
+        *_part("Judged by", used, width),
+        *_part("The rule", [calculation.formula], width),
+        *_part("Where it holds", (*result.assumptions, *calculation.assumptions), width),
+        *_part("Sources", sources_said(calculation, book), width),
         *([Content(ONLY_STOPS)] if calculation.only_stops else []),
     ]
 
 
-def _part(heading: str, entries: Iterable[str]) -> list[Content]:
-    listed = [Content(shown(f"  {entry}")) for entry in entries]
+def _part(heading: str, entries: Iterable[str], width: int) -> list[Content]:
+    """Return a heading with its entries, each broken with what follows farther in."""
+    listed = [
+        Content(line)
+        for entry in entries
+        for line in textwrap.wrap(
+            shown(entry), width, initial_indent="  ", subsequent_indent="     "
+        )
+    ]
     return [Content(heading).stylize("underline"), *listed] if listed else []

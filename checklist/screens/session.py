@@ -45,6 +45,7 @@ class SessionScreen(Framed):
         Binding("s", "sign", "sign what is missing"),
         Binding("c", "correct", "correct"),
         Binding("x", "export", "export"),
+        Binding("P", "paper", "paper"),
         Binding("escape", "back", "back"),
     ]
     DEFAULT_CSS: ClassVar[str] = """
@@ -105,6 +106,13 @@ class SessionScreen(Framed):
         else:
             self._notice("An old result is no permission. v verifies the whole record now.")
         self.refresh_bindings()
+
+    def action_paper(self) -> None:
+        """Write the session as a page, and the evaluation that it kept, if it kept one."""
+        from checklist.pages.making import pages_of_session
+
+        desk, session_id = self.app.desk, self.session_id
+        self.app.put_on_paper(*pages_of_session(desk, session_id))
 
     @work(exclusive=True, group="verify")
     async def action_verify(self) -> None:

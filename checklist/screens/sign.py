@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from checklist.screens.app import StandclearApp
 
 _SHORTEST = 8
+_PASSPHRASE = Row("passphrase", "passphrase", may_be_empty=True, secret=True)
 
 
 class SignScreen(Framed):
@@ -147,11 +148,34 @@ class AskSigner(Asking["Signing"]):
         yield Static("", markup=False, id="said")
         yield Form([Row("person", "name", value=self._suggested)], id="person")
 
+    def on_mount(self) -> None:
+        """Ask for the passphrase at once where the person who is expected has a key here."""
+        self._expect()
+
+    @work
+    async def _expect(self) -> None:
+        person = self._suggested
+        if not person or repeated([*self._taken, person]):
+            return
+        card = await asyncio.to_thread(key_of, self._folder, person)
+        if card is None or self._person or not self.query("#person"):
+            return
+        self._person = person
+        self._say(f"The key of {person} is kept here. Empty: not here now. Another name: press Up.")
+        await self.query_one("#asking").mount(Form([_PASSPHRASE], id="secret"), after="#person")
+
     @on(Form.Given, "#person")
     async def _named(self, event: Form.Given) -> None:
         event.stop()
+        await self._take_name(str(event.values["person"]))
+
+    async def _take_name(self, typed: str) -> None:
+        """Take a name; the same once more leads on to the passphrase that is asked already."""
+        if self.query("#secret") and typed == self._person:
+            self.query_one("#secret", Form).focus_first()
+            return
         try:
-            self._person = accept(str(event.values["person"]), field="name", longest=80)
+            self._person = accept(typed, field="name", longest=80)
         except StandclearError as error:
             self._say(error.sentence())
             return
@@ -162,7 +186,7 @@ class AskSigner(Asking["Signing"]):
 
     async def _ask_passphrase(self) -> None:
         card = await asyncio.to_thread(key_of, self._folder, self._person)
-        rows = [Row("passphrase", "passphrase", may_be_empty=True, secret=True)]
+        rows = [_PASSPHRASE]
         if card is None:
             rows.append(Row("again", "passphrase again", may_be_empty=True, secret=True))
         how = (
@@ -173,12 +197,16 @@ class AskSigner(Asking["Signing"]):
         )
         self._say(how)
         form = Form(rows, id="secret")
-        await self.query_one("#person").remove()
+        await self.query("#person, #secret").remove()
         await self.query_one("#asking").mount(form, after="#said")
 
     @on(Form.Given, "#secret")
-    def _secret_given(self, event: Form.Given) -> None:
+    async def _secret_given(self, event: Form.Given) -> None:
         event.stop()
+        for field in self.query("#person Field").results(Field):
+            if field.value.strip() != self._person:  # the name was changed above the passphrase
+                await self._take_name(field.value.strip())
+                return
         self._open_key(dict(event.values))
 
     @work

@@ -160,20 +160,27 @@ async def log_read(app: StandclearApp, folder: LogFolder) -> str:
 
 async def paged(app: StandclearApp, folder: LogFolder, tag: Tag) -> str:
     """Write the page of a tag into a file, to be printed and hung at the point."""
-    title = "The page for the point: name.svg for Letter paper, name.txt for any printer"
+    title = "The page for the point: name.pdf or name.svg for Letter paper, name.txt for any"
     text = await app.push_screen_wait(AskText(title, "new file", "~/tag.svg"))
     if not text:
         return ""
     try:
         path = Path(text.strip()).expanduser()
-        await asyncio.to_thread(_write_page, app, tag, path)
+        said = await asyncio.to_thread(_write_page, app, tag, path)
     except (StandclearError, RuntimeError) as error:
         return error.sentence() if isinstance(error, StandclearError) else str(error)
-    return f"Written: {path}. {AT_THE_POINT}"
+    return f"{said} {AT_THE_POINT}"
 
 
-def _write_page(app: StandclearApp, tag: Tag, path: Path) -> None:
+def _write_page(app: StandclearApp, tag: Tag, path: Path) -> str:
+    if path.suffix.casefold() == ".pdf":
+        from checklist.pages import writing
+        from checklist.pages.making import page_of_tag
+
+        page = page_of_tag(app.desk, app.desk.folder, tag.id)
+        return writing.write_page(app.desk.disk, page, path).says
     write_page(path, page_for(tag, path, app.desk.library.book()))
+    return f"Written: {path}."
 
 
 _SHORT = {"absent": "absence verified", "contact": "contact attempted", "told": "told by"}

@@ -44,6 +44,7 @@ class TagsScreen(Framed):
         Binding("o", "remove", "other's"),
         Binding("p", "page", "page"),
         Binding("i", "read_log", "log"),
+        Binding("P", "paper", "paper", show=False),
     ]
 
     app: StandclearApp
@@ -126,6 +127,17 @@ class TagsScreen(Framed):
     def action_remove(self) -> None:
         """Take off the lock of somebody who is not here, by the rule for that."""
         self._do(tagging.removed)
+
+    def action_paper(self) -> None:
+        """Write the page of the marked tag, to be cut out, beside the log folder."""
+        from checklist.pages.making import page_of_tag
+
+        desk, tag = self.app.desk, self._tag()
+        if tag is None:
+            self._notice("No tag is marked.")
+        else:
+            name, tag_id = f"tag {tag.point}", tag.id
+            self.app.put_on_paper((name, lambda tell: page_of_tag(desk, desk.folder, tag_id)))
 
     def action_page(self) -> None:
         """Write the page of the marked tag into a file."""

@@ -16,6 +16,7 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 
 from checklist.errors import StandclearError
+from checklist.pictures.ofcalculations import picture_of
 from checklist.plaintext import shown
 from checklist.record.errors import NotSaved
 from checklist.record.registers import Registers
@@ -41,6 +42,7 @@ from checklist.walk.walk import StopStands
 from checklist.walk.wording import answer_text, standing_text
 
 if TYPE_CHECKING:
+    from checklist.pictures.drawing import Picture
     from checklist.screens.app import StandclearApp
 
 
@@ -54,7 +56,8 @@ class WalkScreen(Framed):
         Binding("ctrl+s", "stop_work", "stop work", priority=True),
         Binding("ctrl+n", "near_miss", "near miss", priority=True),
         Binding("ctrl+t", "note", "note", priority=True),
-        Binding("ctrl+o", "attach", "photo", priority=True),
+        Binding("ctrl+o", "attach", "photo", priority=True, show=False),
+        Binding("f2", "picture", "picture", priority=True),
         Binding("pageup", "step(-1)", "step back", priority=True, show=False),
         Binding("pagedown", "step(1)", "step on", priority=True, show=False),
         Binding("escape", "back", "leave", show=False),
@@ -72,6 +75,7 @@ class WalkScreen(Framed):
         self._says = says
         self._current = ""
         self._busy = False
+        self._is_given = False
 
     def body(self) -> ComposeResult:
         """Yield the list of steps and the step at hand."""
@@ -99,10 +103,26 @@ class WalkScreen(Framed):
         """Offer evidence only where a stop takes it, and saving again only where it is needed."""
         if action == "save_again":
             return self.session.unsaved is not None
+        if action == "picture":
+            return bool(self._current) and self._picture() is not None
         if action == "evidence" and self._current:
             state = self.state
             return state.status is Status.STOP and any(w.answer_stands for w in state.ways)
         return True
+
+    def _picture(self) -> Picture | None:
+        """Return the picture of what was found at this step, where there is one."""
+        answered = self.state.answered
+        finding = answered.judgement.finding if answered else None
+        return picture_of(finding) if finding else None
+
+    def action_picture(self) -> None:
+        """Draw what was found at this step, as loads beside their ratings or a mast's reach."""
+        picture = self._picture()
+        if picture is not None:
+            from checklist.screens.picture import PictureScreen
+
+            self.app.push_screen(PictureScreen(picture))
 
     @property
     def state(self) -> StepState:
@@ -123,8 +143,9 @@ class WalkScreen(Framed):
             self._notice("Every step is answered. ^G finishes: look it over and sign.")
 
     async def _show(self, step_id: str) -> None:
-        """Show one step with a fresh entry."""
-        self._current = step_id
+        """Show one step with its entry; what was typed there and not given stands in it again."""
+        self._keep_typed()
+        self._current, self._is_given = step_id, False
         if self._is_gone:
             return
         state = self.state
@@ -136,12 +157,31 @@ class WalkScreen(Framed):
         else:
             last = state.answered.answer if state.answered else None
             known = replace(self._known, applier=applier_of(self.session.walk.events))
-            widget = entry_for(state.step, known, last, self._before)
+            drafts, place = self.app.drafts, self._place
+            widget = entry_for(
+                state.step,
+                known,
+                last,
+                self._before,
+                lambda rows: drafts.into(place, rows),
+                on_the_spot=self.session.walk.rule_file.part_of(step_id).name != "beforehand",
+            )
             await entry.mount(widget)
             if isinstance(widget, Keys):
                 widget.focus()
         self._refresh()
         self.query_one("#detail", VerticalScroll).scroll_home(animate=False)
+
+    @property
+    def _place(self) -> tuple[int | str, str]:
+        """Where something is typed: in this walk, at the step at hand."""
+        return self.session.id or id(self.session), self._current
+
+    def _keep_typed(self) -> None:
+        """Keep what stands in the entry and was not given, for when somebody comes back to it."""
+        for form in self.query("#entry Form").results(Form):
+            if form.is_touched and not self._is_given:
+                self.app.drafts.keep(self._place, form.typed)
 
     def _refresh(self) -> None:
         """Show list, findings and title as they stand now, without touching the entry."""
@@ -242,11 +282,17 @@ class WalkScreen(Framed):
             event = await self._keep(lambda: self.session.answer(step.id, answer, clearing))
         if event is None:
             return
+        self._forget_typed(event.step)
         await self._after(event)
 
     def _tell(self, said: str) -> None:
         """Show how far an evaluation is; called from the thread that does it."""
         self.app.call_from_thread(self._notice, said)
+
+    def _forget_typed(self, step_id: str) -> None:
+        """Let what was typed be no draft any more: it is the answer now."""
+        self.app.drafts.drop((self._place[0], step_id))
+        self._is_given = step_id == self._current
 
     async def _is_meant(self, step: Step, answer: Answer) -> bool:
         says = [
@@ -409,10 +455,16 @@ class WalkScreen(Framed):
         if event.option.id:
             await self._show(event.option.id)
 
-    def action_back(self) -> None:
-        """Leave; what was answered stays, and the walk can be gone on with."""
+    def let_go(self) -> bool:
+        """Let go of the walk's file, unless an answer is not saved; say which of the two."""
         if self.session.unsaved is not None:
             self._notice("An answer is NOT SAVED. ^R tries again.", wrong=True)
-            return
+            return False
+        self._keep_typed()
         self.session.close()
-        super().action_back()
+        return True
+
+    def action_back(self) -> None:
+        """Leave; what was answered stays, and the walk can be gone on with."""
+        if self.let_go():
+            super().action_back()

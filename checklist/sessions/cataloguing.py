@@ -17,7 +17,7 @@ from checklist.record.states import SessionState, State, states_of
 from checklist.rulefile import Effect
 from checklist.sessions.ledgerview import LedgerView, view_ledger
 from checklist.sessions.readevents import events_of
-from checklist.sessions.sessionfile import SessionFile, read_session_file, rule_name, title_of
+from checklist.sessions.sessionfile import SessionFile, read_as_ended, rule_name, title_of
 from checklist.sessions.steprecords import people_of
 from checklist.sessions.validity import Validity
 from checklist.walk.answers import Described, DoesNotApply, Hung, Inputs, Measured, Sought, Written
@@ -97,7 +97,7 @@ def card_of_session(
     folder: LogFolder, session_id: str, state: SessionState, validity: Validity
 ) -> Card:
     """Return the card of one session from ledger and file; a damaged file is said on it."""
-    file = read_session_file(folder, session_id)
+    file = read_as_ended(folder, session_id, state)
     events, unknown = events_of(file.lines)
     signers = [s.person for s in state.ending.entry.signers] if state.ending else []
     title = title_of(file, state)

@@ -22,7 +22,7 @@ from checklist.record.registers import IsolationPoint, Person, Registers
 from checklist.record.tags import HUNG, Tag, Tags, hung_fields, tag_of, tags_of
 from checklist.rulefile import Role
 from checklist.sessions.ledgerview import view_ledger
-from checklist.sessions.tags import KnownTags, due_tags
+from checklist.sessions.tags import KnownTags, due_tags, named_in
 from checklist.walk.answers import Present
 from checklist.walk.events import Answered, Event
 
@@ -93,7 +93,7 @@ def enter_due(
     entered: list[Tag] = []
     with folder.lock(LOCK):
         known = known_tags(folder)
-        for tag in due_tags(session_id, title, answers, KnownTags(known.all)):
+        for tag in due_tags(session_id, title, named_in(answers), KnownTags(known.all)):
             whole = replace(
                 tag,
                 until=tag.since + lasts if lasts else None,

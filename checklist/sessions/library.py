@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -126,7 +126,7 @@ class Library:
 
     def book(self) -> Book:
         """Return the book of values in use: the shipped ones, with the club's laid over them."""
-        return _book(self.book_texts())
+        return replace(_book(self.book_texts()), limit_texts=self.limit_texts()[0])
 
     def book_texts(self) -> dict[str, bytes]:
         """Return the bytes of every table and bibliography in use, by its name."""

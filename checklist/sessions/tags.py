@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import datetime
+from typing import NamedTuple
 
 from checklist.errors import StandclearError
 from checklist.record.clock import stamp
@@ -85,9 +86,7 @@ def tags_here(
         state = states[session_id]
         if not told.is_as_ended(state):
             said.append(f"Session {session_id[:8]}: {CHANGED}")
-        if told.answers:
-            title = title_of(SessionFile(told.first), state)
-            due += due_tags(session_id, title, told.answers, known)
+        due += due_tags(session_id, told.title, told.named, known)
     once = {tag.key: tag for tag in sorted(due, key=lambda tag: tag.since, reverse=True)}
     logs = (read for read in logs_read(entries).values() if read.origin not in others.damaged)
     return TagsHere(
@@ -96,6 +95,13 @@ def tags_here(
         tuple(logs),
         (*said, *others.problems, *tags.wrong),
     )
+
+
+class Named(NamedTuple):
+    """The tags that one answer names, and when it was given."""
+
+    at: datetime
+    tags: tuple[HungTag, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,10 +113,10 @@ class Told:
 
     sha256: str = ""
     size: int = 0
-    first: tuple[Line, ...] = ()
-    """The session's first line; empty where no tag is named."""
+    title: str = ""
+    """What was walked; empty where no tag is named."""
 
-    answers: tuple[Answered, ...] = ()
+    named: tuple[Named, ...] = ()
 
     def is_as_ended(self, state: SessionState) -> bool:
         """Say whether this is the file that the session's ending in the ledger names."""
@@ -119,7 +125,7 @@ class Told:
 
 
 def _told(
-    folder: LogFolder, states: Iterable[str], recall: Recall[Told] | None
+    folder: LogFolder, states: Mapping[str, SessionState], recall: Recall[Told] | None
 ) -> Iterator[tuple[str, Told]]:
     names = {f"{session_id}.jsonl": session_id for session_id in states}
 
@@ -128,7 +134,9 @@ def _told(
         if problem:  # raised, so that it is tried again the next time
             raise _Unread(problem)
         lines = lines_with_tags(data)
-        return Told("", hash_of(data), len(data), lines[:1], tuple(answers_in(lines)))
+        named = named_in(answers_in(lines))
+        title = title_of(SessionFile(lines[:1]), states[names[name]]) if named else ""
+        return Told("", hash_of(data), len(data), title, named)
 
     for name, found in read_each(recall, folder.disk, folder.sessions, names, read):
         if isinstance(found, _Unread):
@@ -175,6 +183,13 @@ def answers_in(lines: Iterable[Line]) -> list[Answered]:
     return found
 
 
+def named_in(answers: Iterable[Answered]) -> tuple[Named, ...]:
+    """Return what answers say of tags, without the rest of them."""
+    return tuple(
+        Named(event.at, event.answer.tags) for event in answers if isinstance(event.answer, Hung)
+    )
+
+
 class KnownTags:
     """The tags that entries tell of, to be found by id and by lock without looking at each."""
 
@@ -195,10 +210,8 @@ class KnownTags:
         return tag_id in self._ids or any(one.off is None or one.off > at for one in alike)
 
 
-def due_tags(
-    session_id: str, title: str, answers: Iterable[Answered], known: KnownTags
-) -> list[Tag]:
-    """Return the tags that these answers name and that no entry hangs yet.
+def due_tags(session_id: str, title: str, named: Iterable[Named], known: KnownTags) -> list[Tag]:
+    """Return the tags that answers name and that no entry hangs yet.
 
     A lock that an entry says hung when the answer was given is one lock, in however many
     answers and walks it stands. A lock that was named, and then left out of a changed
@@ -206,12 +219,12 @@ def due_tags(
     """
     found: dict[str, Tag] = {}
     own = KnownTags(())
-    for event in answers:
-        for tag in event.answer.tags if isinstance(event.answer, Hung) else ():
-            tag_id = tag_id_of(session_id, event.at, tag)
-            if not known.has(tag_id, event.at, tag) and not own.has(tag_id, event.at, tag):
+    for at, tags in named:
+        for tag in tags:
+            tag_id = tag_id_of(session_id, at, tag)
+            if not known.has(tag_id, at, tag) and not own.has(tag_id, at, tag):
                 found[tag_id] = Tag(
-                    "", tag_id, tag.point, tag.lock, tag.person, event.at, title, session=session_id
+                    "", tag_id, tag.point, tag.lock, tag.person, at, title, session=session_id
                 )
                 own.add(found[tag_id])
     return list(found.values())

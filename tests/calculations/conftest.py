@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from checklist.rulebook import Book, load_book
@@ -12,4 +14,6 @@ from checklist.shipped import shipped_rules
 def book() -> Book:
     rules = shipped_rules()
     texts = {f"tables/{p.name}": p.read_text("utf-8") for p in (rules / "tables").glob("*.yaml")}
-    return load_book(texts | {"sources.yaml": (rules / "sources.yaml").read_text("utf-8")})
+    book = load_book(texts | {"sources.yaml": (rules / "sources.yaml").read_text("utf-8")})
+    limits = {f"limits/{p.name}": p.read_text("utf-8") for p in (rules / "limits").glob("*.yaml")}
+    return replace(book, limit_texts=limits)

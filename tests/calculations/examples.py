@@ -205,12 +205,20 @@ WITHIN: dict[str, dict[str, str]] = {
         "distance": "20 m",
         "frequency": "146 MHz",
         "ground": "full",
-        "limit": "0.2 mW/cm2",
+        "tier": "uncontrolled",
     },
 }
 """Missing are the pictures that never find anything within: those stand below alone."""
 
 OTHERS: dict[str, dict[str, str]] = {
+    "power-density": {
+        "power": "100 W",
+        "gain": "6 dBi",
+        "distance": "20 m",
+        "frequency": "14.2 MHz",
+        "ground": "partial",
+        "limit": "1 mW/cm2",
+    },
     "exposure-exemption": {
         "power": "10 W",
         "gain": "0 dBd",

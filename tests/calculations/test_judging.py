@@ -140,3 +140,30 @@ def test_a_computed_number_under_a_need_is_rounded_down() -> None:
     judgement.at_least("current", third, Computed(Fraction(10, 3), "A"), "itself")
 
     assert judgement.result().stops == ("Current 3.33 A, needs 4 A (the need).",)
+
+
+def test_every_comparison_is_a_line_of_the_arithmetic() -> None:
+    """What is held against what stands there with its outcome, a rule in words as well."""
+    judgement = Judgement()
+    judgement.at_most("current", _a("11"), TEN, "the breaker")
+    judgement.at_least("current", _a("11"), TEN, "the load")
+    judgement.met("The plug is whole.", "plug")
+    judgement.over("The cord is torn.", "cord")
+
+    assert judgement.result().lines == (
+        "compare: current 11 A, at most 10 A (the breaker): does not hold",
+        "compare: current 11 A, needs 10 A (the load): holds",
+        "met: The plug is whole.",
+        "not met: The cord is torn.",
+    )
+
+
+@pytest.mark.parametrize(("got", "beyond"), [("10", False), ("10.1", True)])
+def test_what_only_cautions_stops_nothing(got: str, beyond: bool) -> None:
+    """A mark for a caution is compared in a line, and decides no outcome."""
+    judgement = Judgement()
+    judgement.at_most("current", _a(got), _a("20"), "the breaker")
+
+    assert judgement.is_beyond("current", _a(got), TEN, "for hours") is beyond
+    assert judgement.result().outcome is Outcome.WITHIN
+    assert judgement.lines[-1].endswith(": beyond" if beyond else ": not beyond")

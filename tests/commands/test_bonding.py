@@ -100,5 +100,5 @@ def test_no_file_a_folder_and_bytes_that_are_no_text(shell: Shell, tmp_path: Pat
     odd.write_bytes(b"name: \xff\xfe")
 
     assert "there is no such file" in shell("bonding", str(tmp_path / "none.yaml")).err
-    assert "this is a folder" in shell("bonding", str(tmp_path)).err
+    assert "this is no ordinary file" in shell("bonding", str(tmp_path)).err
     assert "byte 7 is no UTF-8 text" in shell("bonding", str(odd)).err

@@ -6,6 +6,7 @@ import json
 import shlex
 from collections.abc import Iterator
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
 
@@ -232,3 +233,56 @@ def test_json_is_ascii(shell: Shell) -> None:
 
     assert ran.out.isascii()
     assert json.loads(ran.out)
+
+
+LINE = ("power-line-distance", "mast-height=40 ft", "above-top=5 ft", "sideways-reach=12 ft",
+        "line-voltage=7.2 kV", "ground-distance=90 ft")  # fmt: skip
+
+
+def test_explained_it_is_said_in_whole_sentences(shell: Shell) -> None:
+    """--explain goes from what was given to what it means, each line of arithmetic numbered."""
+    ran = shell("calculate", *LINE, "--explain")
+
+    assert ran.code == FINE
+    for part in ("What was given", "What is published", "The arithmetic, step by step",
+                 "mast-height is 40 ft (12.2 m): the height of the mast", "What comes out",
+                 "Where it holds", "Sources"):  # fmt: skip
+        assert part in ran.out
+    assert "  3. height: 40 ft + 5 ft = 45 ft" in ran.out
+
+
+def test_a_picture_is_drawn_in_the_shell_and_into_a_new_file(shell: Shell, tmp_path: Path) -> None:
+    """--picture draws below the text, --svg into a file that was not there, and never over one."""
+    file = tmp_path / "fall.svg"
+    first = shell("calculate", *LINE, "--picture", "--svg", str(file))
+    kept = file.read_text("utf-8")
+    again = shell("calculate", *LINE, "--svg", str(file))
+
+    assert first.code == FINE
+    assert "How far the mast can fall, from above" in first.out
+    assert kept.startswith("<svg ")
+    assert again.code == REFUSED
+    assert "there is a file already" in again.err
+    assert file.read_text("utf-8") == kept
+
+
+def test_a_calculation_without_a_picture_says_which_have_one(shell: Shell, tmp_path: Path) -> None:
+    """Nothing is written where there is nothing to draw."""
+    file = tmp_path / "none.svg"
+    ran = shell("calculate", "ladder-set-back", "working-length=20 ft", "set-back=5 ft",
+                "--svg", str(file))  # fmt: skip
+
+    assert ran.code == REFUSED
+    assert "it has no picture" in ran.err
+    assert "generator-load, power-density, power-line-distance" in ran.err
+    assert not file.exists()
+
+
+def test_the_limit_of_a_tier_is_read_from_the_rules_47_cfr_1_1310(shell: Shell) -> None:
+    """Uncontrolled at 7.1 MHz: 180 / 7.1^2 = 3.571 mW/cm2, table 1 of 47 CFR 1.1310."""
+    ran = shell("calculate", "power-density", "power=100 W", "gain=6 dBi", "distance=20 m",
+                "frequency=7.1 MHz", "ground=full", "tier=uncontrolled")  # fmt: skip
+
+    assert ran.code == FINE
+    assert "uncontrolled limit at 7.1 MHz, as power density: 3.5707 mW/cm2" in ran.out
+    assert "This picture may stop the work; it never permits it." in ran.out

@@ -249,3 +249,18 @@ def test_no_numpy_before_it_is_needed() -> None:
     done = subprocess.run([sys.executable, "-c", code], check=False)
 
     assert done.returncode == 0
+
+
+def test_pictures_go_into_a_folder_and_never_over_a_file(shell: Shell, tmp_path: Path) -> None:
+    """--svg writes a plot for each place, the limits, the plan and both sections, once."""
+    folder = tmp_path / "pictures"
+    first = shell("exposure", _file(tmp_path), "--svg", str(folder))
+    names = sorted(path.name for path in folder.iterdir())
+    again = shell("exposure", _file(tmp_path), "--svg", str(folder))
+
+    assert first.code == 0
+    assert names == ["limits.svg", "plan.svg", "section-south-north.svg", "section-west-east.svg",
+                     "share-1.svg", "share-2.svg"]  # fmt: skip
+    assert all(path.read_text("utf-8").startswith("<svg ") for path in folder.iterdir())
+    assert again.code == 2
+    assert "there is a file already" in again.err

@@ -14,7 +14,8 @@ from checklist.__main__ import main
 from checklist.commands.exits import FAULT, REFUSED
 from checklist.demo.building import all_logs, build
 from checklist.demo.cast import CAST, CLUB, LAPTOPS, PASSPHRASE
-from checklist.demo.club import Club
+from checklist.demo.club import LOGS, Club
+from checklist.demo.copies import COPIES, TAMPERED
 from checklist.demo.diary import diary
 from checklist.demo.happenings import Walked
 from checklist.demo.telling import PAGE
@@ -30,6 +31,7 @@ from checklist.sessions.readevents import events_of
 from checklist.sessions.sessionfile import read_session_file
 from checklist.sessions.tags import look_at_tags
 from checklist.walk.events import Noted
+from tests.independent_verifier import flaws
 
 
 def files_of(folder: Path) -> dict[str, str]:
@@ -43,14 +45,15 @@ def files_of(folder: Path) -> dict[str, str]:
     }
 
 
-def test_the_same_seed_gives_the_same_bytes_and_another_does_not(tmp_path: Path) -> None:
+def test_the_same_seed_gives_the_same_bytes_and_another_does_not(
+    tmp_path: Path, other: Club
+) -> None:
     """Two builds at one place agree in every byte, private key files aside; another seed never."""
     place = tmp_path / "club"
     build(place, whole_year=False)
     place.rename(tmp_path / "first")
     build(place, whole_year=False)
     first, second = files_of(tmp_path / "first"), files_of(place)
-    other = build(tmp_path / "other", seed=8, whole_year=False)
 
     assert first == second
     assert len([name for name in first if name.endswith(".key")]) == sum(
@@ -154,6 +157,13 @@ def test_the_program_itself_verifies_the_hill(club: Club) -> None:
     assert [check.sentence for check in report.checks if check.outcome.value == "fails"] == []
 
 
+def test_a_verifier_that_shares_no_code_agrees(club: Club) -> None:
+    """By itself only the tampered copy is not in order; the two others need receipts to show."""
+    wrong = {logs for logs in all_logs(club.folder) if flaws(logs)}
+
+    assert wrong == {club.folder / COPIES / TAMPERED / LOGS}
+
+
 def test_every_command_in_the_page_can_be_typed(
     club: Club, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -187,9 +197,7 @@ def test_the_club_is_small(club: Club) -> None:
     assert size < 20e6
 
 
-def test_another_last_day_moves_the_year(tmp_path: Path) -> None:
+def test_another_last_day_moves_the_year(other: Club) -> None:
     """The year ends on the day that was asked for."""
-    moved = build(tmp_path / "club", last_day=date(2027, 3, 1), whole_year=False)
-
-    assert moved.first_day.date() == date(2026, 3, 2)
-    assert "the year up to 2027-03-01" in (moved.folder / PAGE).read_text(encoding="utf-8")
+    assert other.first_day.date() == date(2026, 3, 2)
+    assert "the year up to 2027-03-01" in (other.folder / PAGE).read_text(encoding="utf-8")

@@ -31,9 +31,8 @@ def test_a_year_later_only_more_is_overdue(club: Club) -> None:
     )
 
 
-def test_the_comparison_sees_a_fault_that_is_not_planted(club: Club, tmp_path: Path) -> None:
+def test_the_comparison_sees_a_fault_that_is_not_planted(club: Club, other: Club) -> None:
     """One more folder in the audit gives findings, and each is said not to be planted."""
-    other = build(tmp_path / "other", seed=8, whole_year=False)
     at = last_day(club) + timedelta(days=4)
     rows = found_by_audit(club, at)
     more = found_by_audit(club, at, (other.desks["cellar"].logs,))

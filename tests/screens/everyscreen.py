@@ -83,6 +83,22 @@ def _in_walk(key: str, screen: type) -> Reach:
     return reach
 
 
+async def _offered(pilot: Pilot[None], app: StandclearApp) -> None:
+    app.walk("tower-work")
+    walk = await wait_for(pilot, WalkScreen)
+    await walk._show("lines")
+    await settled(pilot)
+
+
+async def _stop_with_evidence(pilot: Pilot[None], app: StandclearApp) -> None:
+    await at_step("tower-work", "lines")(pilot, app)
+    walk: Any = app.screen
+    step = walk.session.walk.rule_file.step("lines")
+    walk.session.answer("lines", read_answer(step, "don't know"))
+    await walk._show("lines")
+    await settled(pilot)
+
+
 async def _sign(pilot: Pilot[None], app: StandclearApp) -> None:
     app.go_on(unfinished(app))
     walk = await wait_for(pilot, WalkScreen)
@@ -214,7 +230,9 @@ SCREENS: dict[str, Reach] = {
     "walk, lines of a calculation": at_step("emergency-power", "loads"),
     "walk, tags off": at_step("release", "locks-off"),
     "walk, station file": at_step("exposure-review", "evaluation"),
+    "walk, offered from the last time": _offered,
     "walk, a stop": _stopped,
+    "walk, a stop that evidence answers": _stop_with_evidence,
     "walk, evidence": _evidence,
     "walk, a final stop": _final_stop,
     "walk, stop of work": _in_walk("ctrl+s", AskText),
@@ -235,6 +253,7 @@ SCREENS: dict[str, Reach] = {
     "audit": by_key("a"),
     "which station": by_key("e"),
     "exposure": _exposure,
+    "station": by_key("s"),
     "in class": by_key("c"),
     "lesson": _lesson,
     "hurt": hurt(),

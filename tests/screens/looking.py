@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
 from rich.color import Color, ColorSystem
 from rich.style import Style
@@ -56,19 +55,13 @@ def _visible(widget: Widget, app: StandclearApp) -> bool:
 
 def _keys(app: StandclearApp) -> Iterator[str]:
     """Every key that the key line shows is whole there, and is bound to something that exists."""
-    for _, binding, is_enabled, _ in app.screen.active_bindings.values():
+    for node, binding, is_enabled, _ in app.screen.active_bindings.values():
         if not binding.show or not is_enabled:
             continue
-        for one in binding.action.split("|"):
-            space, name, _ = actions.parse(one)
-            owners = {"app": [app], "screen": [app.screen]}.get(
-                space, [*(app.screen.focused.ancestors_with_self if app.screen.focused else ()),
-                        app.screen, app]
-            )  # fmt: skip
-            if not any(
-                hasattr(o, f"action_{name}") or hasattr(o, f"_action_{name}") for o in owners
-            ):
-                yield f"the key {binding.key} does nothing: {binding.action}"
+        space, name, _ = actions.parse(binding.action)
+        owner = {"app": app, "screen": app.screen}.get(space, node)
+        if not any(hasattr(owner, f"{pre}action_{name}") for pre in ("", "_")):
+            yield f"the key {binding.key} does nothing: {binding.action}"
     for footer in app.screen.query(Footer):
         for key in footer.query("FooterKey"):
             if key.region.area and not footer.region.contains_region(key.region):

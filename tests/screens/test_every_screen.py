@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from rich.color import ColorSystem
+from rich.style import Style
 
 from checklist.commands.stationfile import new_station
 from checklist.record.clock import RealClock
@@ -22,7 +23,7 @@ from checklist.walk.entry import read_answer
 from tests.record.making import person
 from tests.screens.driving import settled, text_of, until
 from tests.screens.everyscreen import SCREENS
-from tests.screens.looking import faults, low_contrast
+from tests.screens.looking import contrast, faults, low_contrast
 
 SIZES = [(80, 24), (100, 30), (200, 60)]
 
@@ -87,3 +88,34 @@ async def test_every_size_and_both_looks(app: StandclearApp, name: str) -> None:
 
     assert "\n".join(found) == ""
     assert is_back
+
+
+@pytest.mark.parametrize("name", ["home", "walk, reading", "walk, one key", "numbers", "hurt"])
+async def test_without_colour_all_is_there(
+    app: StandclearApp, name: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """With NO_COLOR there are greys alone, with contrast; every word and the mark are there.
+
+    The mark is a place with another background, by 3 to 1 or more (WCAG 2.2, 1.4.11).
+    """
+    monkeypatch.setenv("NO_COLOR", "1")
+    bare = StandclearApp(app.desk)
+    async with bare.run_test(size=SIZES[0]) as pilot:
+        await at_home(pilot, bare)
+        await SCREENS[name](pilot, bare)
+        segments = [s for strip in bare.screen._compositor.render_strips() for s in strip]
+        hued = {
+            colour.name
+            for s in segments
+            if s.style
+            for colour in (s.style.color, s.style.bgcolor)
+            if colour and colour.triplet and len(set(colour.triplet)) > 1
+        }
+        behind = {s.style.bgcolor for s in segments if s.style and s.text.strip()}
+        marked = any(contrast(Style(color=a, bgcolor=b)) > 3 for a in behind for b in behind)
+        wrong = [*faults(bare), *low_contrast(bare)]
+
+    assert bare.no_color
+    assert hued == set()
+    assert marked
+    assert wrong == []

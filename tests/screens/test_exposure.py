@@ -38,6 +38,7 @@ def station(tmp_path: Path) -> Path:
 async def settled(pilot: Pilot[None], screen: ExposureScreen) -> str:
     """Wait until nothing is being found, and return what stands on the terminal."""
     await pilot.pause()
+    await pilot.pause(0.02)
     for _ in range(1000):
         if not screen.is_finding:
             await pilot.pause()

@@ -17,7 +17,7 @@ from checklist.screens.asking import AskForm, AskYes
 from checklist.screens.exposure import ExposureScreen
 from checklist.screens.exposuretyping import ChooseValue
 from checklist.screens.field import Field
-from checklist.sessions.exposing import Described, Exposed, Progress, expose
+from checklist.sessions.exposing import Described, Exposed, Progress, expose, remedies_for
 from checklist.sessions.variantset import VariantSet
 from tests.screens.driving import text_of, until, wait_for
 from tests.screens.test_exposure import NEARER, SIZES, opened, settled
@@ -127,6 +127,7 @@ async def test_the_map_follows_while_a_value_is_typed(app: StandclearApp, statio
         more = await type_in(pilot, screen, "9 dBi")
         less = await type_in(pilot, screen, "-10 dBi")
         await pilot.press("escape")
+        await until(pilot, lambda: text_of(app) == before, "the old map")
         after = await settled(pilot, screen)
 
     def over(text: str) -> int:
@@ -181,6 +182,7 @@ async def test_a_wrong_value_is_said_and_shows_the_station_as_it_is(
         too_much = await type_in(pilot, screen, "300 W")
         await pilot.press("enter")
         kept = await settled(pilot, screen)
+        is_open = screen.is_typing
 
     assert low.splitlines()[0].rstrip().endswith("within")
     assert "beacon-test, power: “Wx” is not a unit known here." in " ".join(wrong.split())
@@ -188,7 +190,7 @@ async def test_a_wrong_value_is_said_and_shows_the_station_as_it_is(
     assert "300 W is more than the 100 W that desk-rig gives" in " ".join(too_much.split())
     assert "300 W is more than" in " ".join(kept.split())
     assert kept_by(screen).variants == []
-    assert screen.is_typing
+    assert is_open
 
 
 async def test_the_last_text_wins_and_the_run_before_it_is_stopped(
@@ -258,12 +260,11 @@ async def test_esc_stops_a_search_for_remedies_at_once(
 ) -> None:
     """Within a tenth of a second it is said; the places stay, for they were found; g goes on."""
     go_on = threading.Event()
-    sought = exposureshowing.remedies_for
 
     def slow(exposed: Exposed, share: float | None, progress: Progress) -> object:
         progress("remedies", 0, 1)
         go_on.wait(20)
-        return sought(exposed, share, progress)
+        return remedies_for(exposed, share, progress)
 
     monkeypatch.setattr(exposureshowing, "remedies_for", slow)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -295,7 +296,7 @@ async def test_a_variant_is_dropped_and_its_number_is_not_given_again(
         screen = await opened(pilot, station)
         await settled(pilot, screen)
         for _ in range(2):
-            screen.kept and setattr(screen.kept, "current", 0)
+            kept_by(screen).current = 0
             await pilot.press("r")
             await settled(pilot, screen)
             await pilot.press("1")

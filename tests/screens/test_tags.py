@@ -121,7 +121,7 @@ async def test_tags_screen_says_that_the_lock_decides(
     assert "channel 7" in seen
     assert "^Y SOMEONE IS HURT" in seen
     assert BANNER in seen
-    assert all(word in seen for word in ("take off", "hang", "shift", "other's", "page", "import"))
+    assert all(word in seen for word in ("take off", "hang", "shift", "other's", "page", "log"))
 
 
 async def test_hang_asks_again_for_what_is_wrong(app: StandclearApp, desk: Desk) -> None:

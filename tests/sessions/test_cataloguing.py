@@ -13,11 +13,12 @@ from checklist.record.catalogue import Catalogue, Stamp
 from checklist.record.disk import RealDisk
 from checklist.record.folder import LogFolder
 from checklist.record.seal import Signing, sign_late
+from checklist.record.states import SessionState
 from checklist.sessions import cataloguing
 from checklist.sessions.cataloguing import catch_up, newest
 from checklist.sessions.desk import Desk
 from checklist.sessions.finding import find
-from checklist.sessions.sessionfile import read_session_file
+from checklist.sessions.sessionfile import read_as_ended
 from tests.record.making import HandClock
 from tests.sessions.manysessions import fill
 from tests.sessions.pastsessions import NAME, TITLE, desk_at, key_of, later, sealed, walked
@@ -51,11 +52,11 @@ def test_only_what_is_new_is_read(desk: Desk, monkeypatch: pytest.MonkeyPatch) -
     sealed(desk, fresh)
     opened: list[str] = []
 
-    def counted(folder: LogFolder, session_id: str) -> object:
+    def counted(folder: LogFolder, session_id: str, state: SessionState) -> object:
         opened.append(session_id)
-        return read_session_file(folder, session_id)
+        return read_as_ended(folder, session_id, state)
 
-    monkeypatch.setattr(cataloguing, "read_session_file", counted)
+    monkeypatch.setattr(cataloguing, "read_as_ended", counted)
     cards = catch_up(desk.folder).cards
 
     assert opened == [fresh.id]

@@ -22,6 +22,7 @@ from checklist.sessions.tags import TagsHere, look_at_tags
 from checklist.sessions.untagging import take_off
 from checklist.walk.entry import read_answer
 from checklist.walk.walk import Walk
+from tests.conftest import Tried
 from tests.record.crashdisk import ROOT, CrashDisk, PowerCut
 from tests.record.making import HandClock, person
 from tests.rulefile.making import book, small
@@ -112,7 +113,7 @@ def changes(key: UnlockedKey) -> int:
     return disk.done
 
 
-def test_power_cut_at_every_operation(key: UnlockedKey) -> None:
+def test_power_cut_at_every_operation(key: UnlockedKey, tried: Tried) -> None:
     """In every state in which the machine may come up, no tag that was told is lost or back."""
     states = 0
     for stop_at in range(changes(key) + 1):
@@ -123,7 +124,8 @@ def test_power_cut_at_every_operation(key: UnlockedKey) -> None:
         for booted in disk.after_power_cut():
             states += 1
             check(booted, told, key)
-    print(f"hang and take off: {changes(key)} operations, {states} disk states")
+    tried("operations", changes(key))
+    tried("states", states)
 
     assert states > changes(key)
 

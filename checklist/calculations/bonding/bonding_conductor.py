@@ -138,7 +138,9 @@ def _hold(judgement: Judgement, awg: str, needed: Quantity, material: str) -> No
     judgement.lines.append(
         f"its diameter: 0.005 in x 92^((36 - {number}) / 39) = {diameter_in(number):.5g} in"
     )
-    judgement.lines.append(f"its area: (1000 x {diameter_in(number):.5g})^2 = {near(area)}")
+    judgement.lines.append(
+        f"its area: (1000 mil/in x {diameter_in(number):.5g} in)^2 = {near(area)}"
+    )
     if not awg:
         return
     has = Quantity.of(SIZES[awg], "AWG")

@@ -101,6 +101,9 @@ def _resistance(
     words = {"lowest": " in the best such soil", "highest": " in the worst such soil"}
     judgement.output(name, f"resistance of the rod{words.get(name, '')}", ohms)
     judgement.lines.append(
+        f"soil{words.get(name, '')}: {resistivity.text()} = {resistivity.number('ohm m'):.5g} ohm m"
+    )
+    judgement.lines.append(
         f"{resistivity.text()}: {resistivity.number('ohm m'):.5g} ohm m / (2 pi x "
         f"{length:.5g} m) x (ln(4 x {length:.5g} m / {diameter / 2:.5g} m) - 1) = {near(ohms)}"
     )

@@ -116,8 +116,8 @@ def _inductance(judgement: Judgement, inputs: Given, length: Quantity) -> float 
         w, t = width.number("in"), thickness.number("in")
         low = strap_inductance(inches, w, t)
         words = (
-            f"{_MICROHENRY_PER_INCH} x {inches:.5g} in x (ln(2 x {inches:.5g} / {w + t:.5g}) "
-            f"+ 0.5 + 0.2235 x {w + t:.5g} / {inches:.5g})"
+            f"{_MICROHENRY_PER_INCH} uH/in x {inches:.5g} in x (ln(2 x {inches:.5g} in / "
+            f"{w + t:.5g} in) + 0.5 + 0.2235 x {w + t:.5g} in / {inches:.5g} in)"
         )
         judgement.lines.append(
             f"width and thickness: {width.text()} + {thickness.text()} = {w + t:.5g} in"
@@ -125,7 +125,7 @@ def _inductance(judgement: Judgement, inputs: Given, length: Quantity) -> float 
     elif (diameter := _diameter(inputs)) is not None and inputs.word("shape"):
         low = wire_inductance(inches, diameter, 0.75)
         words = f"{_wire_words(inches, diameter)} - 0.75)"
-        judgement.lines.append(_diameter_line(inputs, diameter))
+        judgement.lines += _diameter_lines(inputs, diameter)
         at_radio = _microhenries(wire_inductance(inches, diameter, 1.0))
         judgement.output("inductance-radio", "inductance at radio frequency", at_radio)
         judgement.lines.append(
@@ -139,14 +139,20 @@ def _inductance(judgement: Judgement, inputs: Given, length: Quantity) -> float 
 
 
 def _wire_words(inches: float, diameter: float) -> str:
-    return f"{_MICROHENRY_PER_INCH} x {inches:.5g} in x (ln(4 x {inches:.5g} / {diameter:.5g})"
+    return (
+        f"{_MICROHENRY_PER_INCH} uH/in x {inches:.5g} in x "
+        f"(ln(4 x {inches:.5g} in / {diameter:.5g} in)"
+    )
 
 
-def _diameter_line(inputs: Given, diameter: float) -> str:
+def _diameter_lines(inputs: Given, diameter: float) -> list[str]:
     awg, typed = inputs.word("awg"), inputs.quantity("diameter")
     if typed is not None:
-        return f"diameter: {typed.text()} = {diameter:.5g} in"
-    return f"diameter: 0.005 in x 92^((36 - {SIZES[awg]}) / 39) = {diameter:.5g} in"
+        return [f"diameter: {typed.text()} = {diameter:.5g} in"]
+    number = SIZES[awg]
+    counted = [f"{awg} AWG counts as number {number}"] if number < 1 else []
+    taken = f"({number})" if number < 0 else f"{number}"
+    return [*counted, f"diameter: 0.005 in x 92^((36 - {taken}) / 39) = {diameter:.5g} in"]
 
 
 def _diameter(inputs: Given) -> float | None:

@@ -124,6 +124,11 @@ def _largest(judgement: Judgement, capacitance: Quantity, start: Quantity, book:
     """Put out the largest bleeder that still meets the benchmark."""
     rest = judgement.value(book.value("stored-energy/rest-voltage"))
     limit = _limit(judgement, start, book)
+    low = book.value("stored-energy/low-limit").quantity
+    judgement.lines.append(
+        f"{'up to' if start <= low else 'above'} {low.text()}: within {limit.text()} "
+        f"to {rest.text()}"
+    )
     if start <= rest:
         return
     per_farad = limit.number("s") / log(start.si / rest.si)

@@ -5,20 +5,23 @@ from __future__ import annotations
 from fractions import Fraction
 
 from checklist.calculations.electrical.derating import DERATING_INPUTS, derating
+from checklist.calculations.electrical.generator_legs import (
+    caution_high,
+    hold_half,
+    hold_leg,
+    hold_receptacle,
+)
 from checklist.calculations.electrical.loads import (
     LEGS,
     LOADS,
     Load,
     by_receptacle,
-    leg_extra,
-    leg_watts,
     loads_of,
     watts,
 )
-from checklist.calculations.judging import Computed, Judgement, high, near
+from checklist.calculations.judging import Computed, Judgement, near
 from checklist.calculations.kinds import Calculation, Given, Input, Result
 from checklist.calculations.refusals import InputRefused
-from checklist.quantities import UNITS, Quantity
 from checklist.rulebook import Book
 
 _INPUTS = (
@@ -92,11 +95,11 @@ def _compute(inputs: Given, book: Book) -> Result:
     _hold_sums(judgement, loads, running, surge, book)
     two_legs = inputs.word("output") == "120/240"
     for leg in LEGS if two_legs else LEGS[:1]:
-        _hold_leg(judgement, leg, loads, inputs, book)
+        hold_leg(judgement, leg, loads, inputs, book)
         if two_legs:
-            _hold_half(judgement, leg, loads, running, surge, book)
+            hold_half(judgement, leg, loads, running, surge, book)
     for receptacle, group in by_receptacle(loads).items():
-        _hold_receptacle(judgement, receptacle, group, book)
+        hold_receptacle(judgement, receptacle, group, book)
     return judgement.result()
 
 
@@ -155,100 +158,9 @@ def _hold_sums(
     judgement.output("peak", "all running, and the largest start on top", peak)
     if running is not None:
         judgement.at_most("running loads", total, running, "the set's running rating")
-        _caution_high(judgement, "The running loads", total, running, "the running rating", book)
+        caution_high(judgement, "The running loads", total, running, "the running rating", book)
     if surge is not None:
         judgement.at_most("largest start", peak, surge, "the set's surge rating")
-
-
-def _hold_leg(
-    judgement: Judgement, leg: str, loads: tuple[Load, ...], inputs: Given, book: Book
-) -> None:
-    breaker = inputs.quantity("main-breaker")
-    volts = judgement.value(book.value("generator/leg-voltage"))
-    current = Computed(leg_watts(loads, leg) / volts.si, "A")
-    judgement.output(f"leg-{leg}", f"current in leg {leg}", current)
-    on_leg = near(Computed(leg_watts(loads, leg), "W"))
-    judgement.lines.append(f"leg {leg}: {_leg_words(loads, leg)} = {on_leg}")
-    judgement.lines.append(f"leg {leg}: {on_leg} / {volts.text()} = {near(current)}")
-    if breaker is None:
-        return
-    judgement.at_most(f"leg {leg}", current, breaker, "the main breaker")
-    _caution_high(judgement, f"Leg {leg}", current, breaker, "the main breaker", book)
-
-
-def _leg_words(loads: tuple[Load, ...], leg: str) -> str:
-    """Return what a leg carries as a sum: its own loads, and half of each 240 V load."""
-    parts = [
-        f"{x.running.text()} / 2" if x.leg == "both" else x.running.text()
-        for x in loads
-        if x.running is not None and x.leg in {leg, "both"}
-    ]
-    return " + ".join(parts) or "nothing"
-
-
-def _hold_half(
-    judgement: Judgement,
-    leg: str,
-    loads: tuple[Load, ...],
-    running: Computed | None,
-    surge: Computed | None,
-    book: Book,
-) -> None:
-    on_leg = leg_watts(loads, leg)
-    if running is not None:
-        half = Computed(running.exact / 2, "W")
-        used = Computed(on_leg, "W")
-        judgement.lines.append(f"half of the running rating: {near(running)} / 2 = {near(half)}")
-        judgement.at_most(f"leg {leg}", used, half, "half of the running rating")
-        _caution_high(judgement, f"Leg {leg}", used, half, "half of the running rating", book)
-    peak = Computed(on_leg + leg_extra(loads, leg), "W")
-    if surge is None:
-        return
-    most = Computed(surge.exact / 2, "W")
-    judgement.lines.append(f"half of the surge rating: {near(surge)} / 2 = {near(most)}")
-    judgement.lines.append(
-        f"leg {leg} with its largest start: {near(Computed(on_leg, 'W'))} + "
-        f"{near(Computed(leg_extra(loads, leg), 'W'))} = {near(peak)}"
-    )
-    if judgement.is_beyond(f"leg {leg} with its largest start", peak, most, "half of the surge"):
-        judgement.caution(
-            f"The largest start on leg {leg} comes to {high(peak)}, over half of the surge rating."
-        )
-
-
-def _hold_receptacle(judgement: Judgement, name: str, group: tuple[Load, ...], book: Book) -> None:
-    breaker: Quantity | None = next((x.breaker for x in group if x.breaker is not None), None)
-    if breaker is None:
-        return
-    volts = judgement.value(book.value("generator/leg-voltage"))
-    leg = max(LEGS, key=lambda one: leg_watts(group, one))
-    current = Computed(leg_watts(group, leg) / volts.si, "A")
-    judgement.lines.append(
-        f"receptacle {name}, in its fuller leg {leg}: ({_leg_words(group, leg)}) / "
-        f"{volts.text()} = {near(current)}"
-    )
-    judgement.at_most(f"receptacle {name}", current, breaker, "its breaker")
-    _caution_high(judgement, f"Receptacle {name}", current, breaker, "its breaker", book)
-
-
-def _caution_high(
-    judgement: Judgement,
-    what: str,
-    got: Computed,
-    limit: Computed | Quantity,
-    limit_name: str,
-    book: Book,
-) -> None:
-    share = judgement.value(book.value("generator/high-load"))
-    unit = got.unit
-    most = Computed(limit.si / UNITS[unit].factor * share.si, unit)
-    judgement.lines.append(f"{share.text()} of {limit_name}: {share.text()} x {near(limit)} = "
-                           f"{near(most)}")  # fmt: skip
-    if judgement.is_beyond(what, got, most, f"{share.text()} of {limit_name}") and (
-        got.si <= limit.si
-    ):
-        judgement.caution(f"{what}: {high(got)} is over {share.text()} of {limit_name}: "
-                          "not for hours.")  # fmt: skip
 
 
 GENERATOR_LOAD = Calculation(

@@ -27,7 +27,8 @@ def outside_comparison(antenna: Wires, frequency_hz: float, figures: Figures) ->
         return Refused(
             f"{frequency_hz / 1e6:.6g} MHz is outside {low / 1e6:g} to {high / 1e6:g} MHz, where "
             "the two-ground bound was compared",
-            "Use the far-field formula by gain, where the class allows it.",
+            "Have the field measured, or give the antenna by its gain where the far-field formula "
+            "is shown for its class.",
         )
     tall = heights(parts_of(antenna))
     least, most = figures["lowest_wire_wavelengths"], figures["highest_wire_wavelengths"]

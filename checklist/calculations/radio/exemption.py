@@ -15,7 +15,7 @@ _INPUTS = (
     Input("gain", "the greatest gain of the antenna", "gain", "0 dBd", least="-60 dBi",
           most="60 dBi"),
     Input("distance", "from any part of the antenna to any part of a body", "length", "20 m",
-          most="100 km"),
+          least="0 m", most="100 km"),
     Input("frequency", "the frequency", "frequency", "146 MHz", least="1 kHz", most="300 GHz"),
 )  # fmt: skip
 
@@ -80,6 +80,7 @@ def _by_erp(
     if row is None or frequency < from_frequency:
         judgement.unknown("an exemption", f"has no row at {frequency.text()}: evaluate")
         return
+    judgement.lines.append(f"the table of ERP is there from {from_frequency.text()} on")
     factor, exponent = judgement.cell(row, "factor").value, row["power"].value
     threshold = Computed(Fraction(threshold_erp_w(hertz, metres, book) or 0.0), "W")
     judgement.lines.append(f"distance: {distance.text()} = {metres:.6g} m")

@@ -126,7 +126,9 @@ def _hold(judgement: Judgement, inputs: Given, pulls: dict[str, Computed]) -> No
             if pulls:
                 judgement.unknown(f"the pull on {name}", "needs the angle of the bridle")
         else:
-            judgement.at_most(f"{name}:", pull, _as_force(rated, pull.unit), "its working load")
+            force = _as_force(rated, pull.unit)
+            judgement.lines.append(f"{name} works at {rated.text()} = {near(force)}")
+            judgement.at_most(f"{name}:", pull, force, "its working load")
     for place in sorted(needed):
         judgement.unknown(f"the working load of {_PLACES[place]}", "was not given")
 

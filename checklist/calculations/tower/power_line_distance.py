@@ -115,6 +115,9 @@ def _hold(
     height = [q for n in ("mast-height", "above-top") if (q := inputs.quantity(n)) is not None]
     factor = judgement.value(book.value("lines/height-factor"))
     tall = Computed(_sum(height, unit).exact * factor.si, unit)
+    if len(height) > 1:
+        words = " + ".join(part.text() for part in height)
+        judgement.lines.append(f"height: {words} = {near(_sum(height, unit))}")
     judgement.lines.append(f"{factor.value} x height {near(_sum(height, unit))} = {near(tall)}")
     need, why = max(
         (reach, "all that can fall + clearance"),

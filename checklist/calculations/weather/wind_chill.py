@@ -59,6 +59,7 @@ def _felt(judgement: Judgement, temperature: Quantity, wind: Quantity, book: Boo
     factors = tuple(judgement.cell(row, term).number("1") for term in _TERMS)
     chill = wind_chill(temperature.number("degF"), wind.number("mph"), factors)
     felt = Computed(Fraction(chill), "degF")
+    judgement.lines.append(f"wind chill: up to {warmest.text()} and above {calm.text()}")
     judgement.lines += _lines(temperature, wind, factors, felt)
     # Just above 3 mph the formula gives more than the air: the colder of the two is taken.
     return felt if felt.si < air.si else air

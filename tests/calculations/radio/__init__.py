@@ -1,0 +1,1 @@
+"""Single formulas of RF exposure."""

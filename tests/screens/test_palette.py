@@ -1,0 +1,116 @@
+"""The palette of commands: every place by words, our words alone, also while typing."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from textual.command import CommandPalette
+
+from checklist.screens.app import StandclearApp
+from checklist.screens.hurt import HurtScreen
+from checklist.screens.palette import PLACES
+from checklist.screens.walk import WalkScreen
+from checklist.sessions.desk import Desk
+from tests.screens.driving import settled, until, wait_for
+from tests.screens.everyscreen import at_step
+
+SIZE = (80, 24)
+
+
+def listed(app: StandclearApp) -> list[str]:
+    """Return what the palette lists on the screen at hand."""
+    screen: Any = app.screen
+    return [command.title for command in app.get_system_commands(screen)]
+
+
+async def chosen(pilot: Any, words: str) -> None:
+    """Open the palette, type words, and take what it finds."""
+    await pilot.press("ctrl+p")
+    await wait_for(pilot, CommandPalette)
+    await pilot.press(*["space" if character == " " else character for character in words])
+    await pilot.pause(0.6)
+    await pilot.press("enter")
+    await until(pilot, lambda: not CommandPalette.is_open(pilot.app))
+
+
+OPENED = [place for place in PLACES if not place[2].startswith("print_")]
+
+
+@pytest.mark.parametrize(("name", "what", "way"), OPENED)
+async def test_every_place_is_reached_by_its_name(
+    app: StandclearApp, name: str, what: str, way: str
+) -> None:
+    """Typed into the palette, the name of a screen opens it from home."""
+    async with app.run_test(size=SIZE) as pilot:
+        await settled(pilot)
+        home = app.screen
+        await chosen(pilot, name)
+        await until(pilot, lambda: app.screen is not home)
+
+    assert what
+    assert all(hasattr(app, one) for _, _, one in PLACES)
+    assert way
+
+
+async def test_a_walk_is_begun_by_its_title(app: StandclearApp) -> None:
+    """A rule file is begun from the palette; nothing of Textual's own is listed beside it."""
+    async with app.run_test(size=SIZE) as pilot:
+        await settled(pilot)
+        titles = listed(app)
+        await chosen(pilot, "rehearse: Before tower")
+        walk = await wait_for(pilot, WalkScreen)
+
+        assert walk.session.is_rehearsal
+    assert not {"Theme", "Quit", "Keys", "Screenshot", "Maximize"} & set(titles)
+    assert titles[0] == "someone is hurt"
+
+
+async def test_it_opens_while_typing_and_help_comes_over_it(desk: Desk) -> None:
+    """^P works in a field, lists the keys of the walk, and ^Y works over the palette."""
+    app = StandclearApp(desk)
+    async with app.run_test(size=SIZE) as pilot:
+        await settled(pilot)
+        await at_step("tower-work", "call")(pilot, app)
+        await pilot.press(*"gate")
+        titles = listed(app)
+        await pilot.press("ctrl+p")
+        await wait_for(pilot, CommandPalette)
+        await pilot.press("ctrl+y")
+        await wait_for(pilot, HurtScreen)
+        await pilot.press("escape", "escape")
+        await wait_for(pilot, WalkScreen)
+        focused: Any = app.focused
+
+        assert focused.value == "gate"
+    assert {"near miss", "stop work", "finish", "home"} <= set(titles)
+    assert not any(title.startswith("walk: ") for title in titles)
+
+
+async def test_over_a_question_only_its_own_keys_are_listed(desk: Desk) -> None:
+    """A question wants its answer: from it the palette leads nowhere else."""
+    app = StandclearApp(desk)
+    async with app.run_test(size=SIZE) as pilot:
+        await settled(pilot)
+        await at_step("tower-work", "thunder")(pilot, app)
+        await pilot.press("ctrl+n")
+        await pilot.pause(0.3)
+        titles = listed(app)
+
+    assert "home" not in titles
+    assert "someone is hurt" in titles
+
+
+async def test_home_leaves_everything_that_is_open(desk: Desk) -> None:
+    """`home` in the palette leaves a walk as Escape does: its file is let go."""
+    app = StandclearApp(desk, begin="tower-work")
+    async with app.run_test(size=SIZE) as pilot:
+        walk = await wait_for(pilot, WalkScreen)
+        app.show_people()
+        await pilot.pause(0.3)
+        app.action_home()
+        await pilot.pause(0.3)
+
+        assert len(app.screen_stack) == 1
+        assert walk.session.id
+        desk.folder.hold(walk.session.id).release()

@@ -1,0 +1,189 @@
+"""What somebody is typing outlives a resize, the key for help, a paste, and going away."""
+
+from __future__ import annotations
+
+import errno
+from pathlib import Path
+from typing import Any
+
+import pytest
+from textual import events
+from textual.widgets import Input
+
+from checklist.record.clock import RealClock
+from checklist.record.disk import RealDisk
+from checklist.screens.app import StandclearApp
+from checklist.screens.asking import AskText, AskYes
+from checklist.screens.field import Field
+from checklist.screens.form import FormRow
+from checklist.screens.home import HomeScreen
+from checklist.screens.hurt import HurtScreen
+from checklist.screens.sign import AskSigner
+from checklist.screens.walk import WalkScreen
+from checklist.sessions.desk import Desk
+from tests.screens.driving import text_of, until, wait_for
+from tests.screens.everyscreen import SCREENS, at_step
+
+SIZE = (80, 24)
+TYPED_ON = [
+    "walk, people", "walk, text", "walk, reading", "walk, tags", "walk, calculation",
+    "walk, lines of a calculation", "walk, tags off", "walk, station file", "walk, near miss",
+    "walk, note", "review", "in class", "which station", "hang a tag",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("name", TYPED_ON)
+async def test_a_resize_and_the_key_for_help_leave_text_and_cursor(desk: Desk, name: str) -> None:
+    """Text, cursor and focus are the same after three sizes, and after help was looked at."""
+    app = StandclearApp(desk)
+    async with app.run_test(size=SIZE) as pilot:
+        await wait_for(pilot, HomeScreen)
+        await SCREENS[name](pilot, app)
+        await pilot.press("a", "b", "c", "left")
+        field = app.focused
+        assert isinstance(field, Input)
+        before = (field.value, field.cursor_position)
+        for size in ((100, 30), (200, 60), SIZE):
+            await pilot.resize_terminal(*size)
+            await pilot.pause()
+        await pilot.press("ctrl+y")
+        await wait_for(pilot, HurtScreen)
+        await pilot.press("escape")
+        await pilot.pause()
+
+        assert app.focused is field
+        assert (field.value, field.cursor_position) == before
+        assert "abc" in field.value
+
+
+@pytest.mark.parametrize("name", TYPED_ON)
+async def test_no_line_of_a_paste_is_dropped(desk: Desk, name: str) -> None:
+    """Three pasted lines are all there: joined in one field, or each in a row of its own."""
+    app = StandclearApp(desk)
+    async with app.run_test(size=SIZE) as pilot:
+        await wait_for(pilot, HomeScreen)
+        await SCREENS[name](pilot, app)
+        field: Any = app.focused
+        field.post_message(events.Paste("one, 1\ntwo, 2\r\nthree, 3\n"))
+        await pilot.pause(0.2)
+        texts = " ".join(one.value for one in app.screen.query(Input))
+
+    assert all(line in texts for line in ("one, 1", "two, 2", "three, 3"))
+
+
+async def test_lines_are_rows_where_more_may_follow(desk: Desk) -> None:
+    """Three locks pasted at once are three rows."""
+    app = StandclearApp(desk)
+    async with app.run_test(size=SIZE) as pilot:
+        await wait_for(pilot, HomeScreen)
+        await at_step("tower-work", "locks")(pilot, app)
+        field: Any = app.focused
+        lines = [f"breaker {n}, lock {n}, Tamsin Oakes" for n in (1, 2, 3)]
+        field.post_message(events.Paste("\n".join(lines)))
+        await pilot.pause(0.2)
+        rows = [row.text for row in app.screen.query(FormRow) if row.row.name == "tag"]
+
+    assert rows == lines
+
+
+async def test_a_passphrase_of_several_lines_is_refused(desk: Desk) -> None:
+    """Nothing of several lines is put into a passphrase, and it is said."""
+    app = StandclearApp(desk)
+    async with app.run_test(size=SIZE) as pilot:
+        await wait_for(pilot, HomeScreen)
+        app.push_screen(AskSigner(desk.folder, "helper", "Wren Holloway", []))
+        asked = await wait_for(pilot, AskSigner)
+        await pilot.press("enter")
+        await until(pilot, lambda: bool(asked.query("#secret Field")))
+        field = asked.query("#secret Field").first(Field)
+        field.post_message(events.Paste("four plain\nwords here"))
+        await pilot.pause(0.2)
+        said = [notice.message for notice in app._notifications]
+
+        assert field.value == ""
+        assert said == ["A passphrase is one line: nothing was pasted."]
+
+
+@pytest.mark.parametrize("away", [("pagedown", "pageup"), ("pageup", "pagedown")])
+async def test_typed_text_is_there_again_after_another_step(
+    desk: Desk, away: tuple[str, str]
+) -> None:
+    """What was typed and not given stands in the field when one comes back to the step."""
+    app = StandclearApp(desk)
+    async with app.run_test(size=SIZE) as pilot:
+        await wait_for(pilot, HomeScreen)
+        await at_step("tower-work", "call")(pilot, app)
+        await pilot.press(*"gate", away[0])
+        await pilot.pause(0.2)
+        await pilot.press(away[1])
+        await pilot.pause(0.2)
+        again = app.screen.query(Field).first()
+
+        assert again.value == "gate"
+
+
+async def test_typed_text_is_there_again_after_leaving_the_walk(desk: Desk) -> None:
+    """Escape leaves a walk; gone on with, the name that was typed and not given is there."""
+    app = StandclearApp(desk, begin="emergency-power")
+    async with app.run_test(size=SIZE) as pilot:
+        walk = await wait_for(pilot, WalkScreen)
+        session_id = walk.session.id
+        await pilot.press(*"Wren", "escape")
+        await wait_for(pilot, HomeScreen)
+        app.go_on(session_id)
+        again = await wait_for(pilot, WalkScreen)
+        await until(pilot, lambda: bool(again.query(Field)))
+
+        assert again.query(Field).first().value == "Wren"
+
+
+async def test_a_question_that_was_left_has_its_text_again(desk: Desk) -> None:
+    """A near miss half typed is there when it is asked again, and gone once it was given."""
+    app = StandclearApp(desk)
+    async with app.run_test(size=SIZE) as pilot:
+        await wait_for(pilot, HomeScreen)
+        await at_step("tower-work", "thunder")(pilot, app)
+        await pilot.press("ctrl+n")
+        await wait_for(pilot, AskText)
+        await pilot.press(*"wrench", "escape")
+        await wait_for(pilot, WalkScreen)
+        await pilot.press("ctrl+n")
+        again = await wait_for(pilot, AskText)
+        kept = again.query_one(Field).value
+        await pilot.press("enter")
+        await wait_for(pilot, WalkScreen)
+        await pilot.pause(0.2)
+        await pilot.press("ctrl+n")
+        anew = await wait_for(pilot, AskText)
+
+        assert kept == "wrench"
+        assert anew.query_one(Field).value == ""
+
+
+class FullDisk(RealDisk):
+    """A disk that is full."""
+
+    full = False
+
+    def write(self, handle: int, data: bytes) -> int:
+        if self.full:
+            raise OSError(errno.ENOSPC, "No space left on device")
+        return super().write(handle, data)
+
+
+async def test_an_unsaved_answer_is_not_lost_by_quitting(tmp_path: Path) -> None:
+    """^Q with an answer that is NOT SAVED asks first; no is the way back to it."""
+    disk = FullDisk()
+    app = StandclearApp(Desk(tmp_path / "logs", disk, RealClock()), begin="tower-work")
+    async with app.run_test(size=SIZE) as pilot:
+        walk = await wait_for(pilot, WalkScreen)
+        disk.full = True
+        await pilot.press("1")
+        await until(pilot, lambda: "NOT SAVED" in text_of(app))
+        await pilot.press("ctrl+q")
+        await wait_for(pilot, AskYes)
+        await pilot.press("n")
+        await until(pilot, lambda: app.screen is walk)
+
+        assert app.is_running
+        assert walk.session.unsaved is not None
