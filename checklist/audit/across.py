@@ -7,11 +7,11 @@ from types import MappingProxyType
 
 from checklist.audit.report import Evidence, Tally
 from checklist.record.errors import RecordError
-from checklist.record.folder import LogFolder
-from checklist.record.ledger import Recorded, read_note
-from checklist.record.report import Outcome
-from checklist.record.tags import tags_of
-from checklist.sessions.tags import AT_THE_POINT
+from checklist.record.files.folder import LogFolder
+from checklist.record.ledgers.ledger import Recorded, read_note
+from checklist.record.ledgers.tags import tags_of
+from checklist.record.verifying.report import Outcome
+from checklist.sessions.tagging.tags import AT_THE_POINT
 
 
 def check_forks(folders: Sequence[tuple[LogFolder, int]], tally: Tally) -> None:

@@ -15,12 +15,12 @@ from checklist.audit.report import AuditReport, FolderAudited, Tally, report_of
 from checklist.audit.sessions import Result, SessionTask, check_sessions, overdue, take_newest
 from checklist.audit.workers import Workers, workers_for
 from checklist.errors import StandclearError
-from checklist.record.disk import is_temporary
 from checklist.record.errors import Damaged, RecordError
-from checklist.record.folder import LogFolder, is_session_id
-from checklist.record.ledger import Ledger, Recorded
-from checklist.record.report import Outcome
-from checklist.record.roster import NO_OFFICER, Roster
+from checklist.record.files.disk import is_temporary
+from checklist.record.files.folder import LogFolder, is_session_id
+from checklist.record.ledgers.ledger import Ledger, Recorded
+from checklist.record.roll.roster import NO_OFFICER, Roster
+from checklist.record.verifying.report import Outcome
 from checklist.sessions.desk import Desk
 from checklist.sessions.library import RULE_FILE
 

@@ -8,10 +8,10 @@ from datetime import UTC, datetime
 
 from checklist.audit.entries import Fact, Stretch, note_broken_chain
 from checklist.audit.report import Tally
-from checklist.record.entries import FIRST_PREVIOUS, NO_KEY, Signer
-from checklist.record.ledger import Recorded
-from checklist.record.report import Outcome
-from checklist.record.states import ENDINGS, fulfils
+from checklist.record.journals.states import ENDINGS, fulfils
+from checklist.record.ledgers.entries import FIRST_PREVIOUS, NO_KEY, Signer
+from checklist.record.ledgers.ledger import Recorded
+from checklist.record.verifying.report import Outcome
 
 _HOLDS = {
     "form": "Every entry is in the one form that is accepted.",

@@ -7,11 +7,11 @@ from collections.abc import Iterator, Sequence
 from checklist.audit.report import Tally
 from checklist.errors import StandclearError
 from checklist.plaintext import says_something
-from checklist.record.report import Outcome
+from checklist.record.verifying.report import Outcome
 from checklist.rulefile import Effect, Verdict
 from checklist.sessions.library import Loaded
-from checklist.sessions.sessionrecord import StepRecord
-from checklist.sessions.steprecords import step_records
+from checklist.sessions.past.sessionrecord import StepRecord
+from checklist.sessions.past.steprecords import step_records
 from checklist.walk.answers import DONT_KNOW, DoesNotApply
 from checklist.walk.events import Answered, Closed, Event, NearMiss, WorkStopped
 from checklist.walk.progress import progress

@@ -6,16 +6,16 @@ from typing import TYPE_CHECKING
 
 from checklist.audit.report import AuditReport
 from checklist.audit.wording import as_document
-from checklist.record import kept
-from checklist.record.entries import Draft
 from checklist.record.errors import EntryRefused
-from checklist.record.folder import LogFolder
-from checklist.record.ledger import Ledger, Recorded
-from checklist.record.report import Outcome
-from checklist.record.roster import Roster
+from checklist.record.files import kept
+from checklist.record.files.folder import LogFolder
+from checklist.record.ledgers.entries import Draft
+from checklist.record.ledgers.ledger import Ledger, Recorded
+from checklist.record.roll.roster import Roster
+from checklist.record.verifying.report import Outcome
 
 if TYPE_CHECKING:
-    from checklist.record.seal import Signing
+    from checklist.record.journals.seal import Signing
 
 AUDITED = "audited"
 """The kind of entry."""

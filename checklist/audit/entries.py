@@ -12,14 +12,14 @@ from datetime import datetime
 from typing import NamedTuple
 
 from checklist.audit.report import Tally
-from checklist.record import notes
-from checklist.record.entries import NO_KEY, Entry
 from checklist.record.errors import Damaged
-from checklist.record.folder import LogFolder
-from checklist.record.keys import require_sound
-from checklist.record.ledger import Recorded, read_note
-from checklist.record.report import Outcome
-from checklist.record.roster import TAKEN, Roster
+from checklist.record.files.folder import LogFolder
+from checklist.record.ledgers import notes
+from checklist.record.ledgers.entries import NO_KEY, Entry
+from checklist.record.ledgers.ledger import Recorded, read_note
+from checklist.record.roll.keys import require_sound
+from checklist.record.roll.roster import TAKEN, Roster
+from checklist.record.verifying.report import Outcome
 
 
 class Fact(NamedTuple):

@@ -7,17 +7,17 @@ from pathlib import Path
 
 from checklist.errors import StandclearError
 from checklist.plaintext import shown
-from checklist.record import kept
-from checklist.record.disk import Disk, Kind, create_whole
-from checklist.record.entries import FIRST_PREVIOUS
 from checklist.record.errors import NotSaved, RecordError
-from checklist.record.folder import LogFolder
-from checklist.record.ledger import Ledger, Recorded, note_path
-from checklist.record.lines import hash_of
-from checklist.record.states import state_of
-from checklist.sessions.recordtext import as_text
-from checklist.sessions.review import read_session
-from checklist.sessions.sessionfile import read_bytes, understood
+from checklist.record.files import kept
+from checklist.record.files.disk import Disk, Kind, create_whole
+from checklist.record.files.folder import LogFolder
+from checklist.record.journals.lines import hash_of
+from checklist.record.journals.states import state_of
+from checklist.record.ledgers.entries import FIRST_PREVIOUS
+from checklist.record.ledgers.ledger import Ledger, Recorded, note_path
+from checklist.sessions.past.recordtext import as_text
+from checklist.sessions.past.review import read_session
+from checklist.sessions.past.sessionfile import read_bytes, understood
 
 README = "HOW-TO-CHECK.txt"
 """The steps, in the exported folder itself."""

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from checklist.errors import StandclearError
-from checklist.record.disk import Disk, Kind
 from checklist.record.errors import FolderRefused
+from checklist.record.files.disk import Disk, Kind
 
 MOST = 200
 """Folders that are taken from one path; more are hardly meant."""

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from checklist.audit.report import Tally
-from checklist.record.folder import LogFolder
-from checklist.record.ledger import Recorded
-from checklist.record.report import Outcome
-from checklist.record.roster import Roster
-from checklist.record.spoken import key_code
+from checklist.record.files.folder import LogFolder
+from checklist.record.ledgers.ledger import Recorded
+from checklist.record.roll.roster import Roster
+from checklist.record.roll.spoken import key_code
+from checklist.record.verifying.report import Outcome
 
 CHECK = "roster"
 

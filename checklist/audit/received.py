@@ -7,15 +7,15 @@ from contextlib import suppress
 from datetime import datetime
 
 from checklist.audit.report import Evidence, Tally
-from checklist.record import notes
 from checklist.record.errors import Damaged, RecordError
-from checklist.record.folder import LogFolder
-from checklist.record.ledger import Recorded, note_path, read_note
-from checklist.record.receipts import Receipt, Tail, check_against, receipts_of
-from checklist.record.receiving import receipts_given
-from checklist.record.remembered import Departure, Kept, departure, evidence, newest_seen
-from checklist.record.report import Outcome
-from checklist.record.roster import Roster
+from checklist.record.files.folder import LogFolder
+from checklist.record.ledgers import notes
+from checklist.record.ledgers.ledger import Recorded, note_path, read_note
+from checklist.record.lookup.remembered import Departure, Kept, departure, evidence, newest_seen
+from checklist.record.roll.receipts import Receipt, Tail, check_against, receipts_of
+from checklist.record.roll.receiving import receipts_given
+from checklist.record.roll.roster import Roster
+from checklist.record.verifying.report import Outcome
 
 NO_ENTRY = (
     "The ledger has no entry; whether it ever had one cannot be told, as no receipt speaks of it."

@@ -17,11 +17,11 @@ from checklist.calculations.registry import CALCULATIONS
 from checklist.calculations.run import run
 from checklist.errors import StandclearError
 from checklist.record.errors import Damaged
-from checklist.record.folder import LogFolder
-from checklist.record.report import Outcome
+from checklist.record.files.folder import LogFolder
+from checklist.record.verifying.report import Outcome
 from checklist.rulebook import Book
-from checklist.sessions.evaluating import worked_out_again
 from checklist.sessions.library import Loaded
+from checklist.sessions.stations.evaluating import worked_out_again
 from checklist.walk.answers import Described
 from checklist.walk.events import Answered, Event
 

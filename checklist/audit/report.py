@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
 
-from checklist.record.report import Outcome
+from checklist.record.verifying.report import Outcome
 
 WORST_FIRST = (Outcome.FAILS, Outcome.CANNOT_TELL, Outcome.WARNING, Outcome.HOLDS)
 """The order in which findings are listed; `cannot tell` is never a pass."""

@@ -11,17 +11,17 @@ from checklist.audit.recompute import check_findings
 from checklist.audit.report import Tally
 from checklist.errors import StandclearError
 from checklist.record.errors import RecordError
-from checklist.record.folder import LogFolder
-from checklist.record.ledger import Recorded, read_note
-from checklist.record.lines import Line
-from checklist.record.report import Findings, Outcome
-from checklist.record.states import SessionState, State, state_of
-from checklist.record.verify_session import check_session
+from checklist.record.files.folder import LogFolder
+from checklist.record.journals.lines import Line
+from checklist.record.journals.states import SessionState, State, state_of
+from checklist.record.ledgers.ledger import Recorded, read_note
+from checklist.record.verifying.report import Findings, Outcome
+from checklist.record.verifying.verify_session import check_session
 from checklist.rulefile import Verdict
-from checklist.sessions.corrections import check_corrections, corrections_of
 from checklist.sessions.library import Loaded
 from checklist.sessions.opening import rules_kept
-from checklist.sessions.readevents import events_of
+from checklist.sessions.past.corrections import check_corrections, corrections_of
+from checklist.sessions.past.readevents import events_of
 from checklist.sessions.validity import Validity
 
 

@@ -8,7 +8,7 @@ from difflib import SequenceMatcher
 from typing import Any
 
 from checklist.audit.report import AuditFinding, AuditReport, Evidence
-from checklist.record.report import Outcome
+from checklist.record.verifying.report import Outcome
 
 CANNOT_CATCH = (
     "Answers that were false when they were signed, or given under pressure.",

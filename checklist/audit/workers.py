@@ -10,8 +10,8 @@ from concurrent.futures import Future, ProcessPoolExecutor
 from contextlib import contextmanager
 from typing import TypeVar
 
-from checklist.record.disk import RealDisk
-from checklist.record.folder import LogFolder
+from checklist.record.files.disk import RealDisk
+from checklist.record.files.folder import LogFolder
 
 WORTH_IT = 4000
 """Entries above which more processes are started: below, starting them costs more than it saves."""

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING
 from checklist.errors import StandclearError
 
 if TYPE_CHECKING:
-    from checklist.record.folder import LogFolder
-    from checklist.record.keys import KeyCard, UnlockedKey
-    from checklist.record.seal import Signing
+    from checklist.record.files.folder import LogFolder
+    from checklist.record.journals.seal import Signing
+    from checklist.record.roll.keys import KeyCard, UnlockedKey
 
 _LONGEST = 4096
 
@@ -60,7 +60,7 @@ def _passphrase(prompt: str) -> str:
 
 def ask_to_open(folder: LogFolder, card: KeyCard) -> UnlockedKey:
     """Return the key of a card, opened; StandclearError where nothing is typed, WrongPassphrase."""
-    from checklist.record.keys import unlock
+    from checklist.record.roll.keys import unlock
 
     passphrase = _passphrase(f"Passphrase of {card.person}: ")
     if not passphrase:

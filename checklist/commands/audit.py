@@ -11,7 +11,7 @@ from checklist.audit.wording import as_data, as_text
 from checklist.commands.asking import ask_signature
 from checklist.commands.exits import FINE, NOT_SHOWN, WRONG
 from checklist.commands.output import print_document, print_page
-from checklist.record.report import Outcome
+from checklist.record.verifying.report import Outcome
 from checklist.sessions.closing import short_code
 from checklist.sessions.desk import Desk
 

@@ -22,7 +22,7 @@ from checklist.errors import StandclearError
 from checklist.pictures.drawing import picture_svg
 from checklist.pictures.network import drawing_of, network_text
 from checklist.rulebook import Book
-from checklist.sessions.stationread import station_bytes, station_text
+from checklist.sessions.stations.stationread import station_bytes, station_text
 from checklist.station import Station, load_station
 
 _WORDS = {

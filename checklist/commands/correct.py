@@ -9,10 +9,10 @@ from checklist.commands.exits import FINE
 from checklist.commands.output import print_document, print_page
 from checklist.rulefile import Compute, People, Step, Tag, TagsOff
 from checklist.sessions.closing import short_code
-from checklist.sessions.correcting import correct, finished
-from checklist.sessions.corrections import correction_text, read_correction
 from checklist.sessions.desk import Desk
-from checklist.sessions.review import session_named
+from checklist.sessions.past.correcting import correct, finished
+from checklist.sessions.past.corrections import correction_text, read_correction
+from checklist.sessions.past.review import session_named
 from checklist.walk.entry import read_answer
 
 

@@ -7,9 +7,9 @@ from pathlib import Path
 from checklist.audit.exporting import README, export
 from checklist.commands.exits import FINE
 from checklist.commands.output import print_document, print_page
-from checklist.record.folder import LogFolder
+from checklist.record.files.folder import LogFolder
 from checklist.sessions.desk import Desk
-from checklist.sessions.review import session_named
+from checklist.sessions.past.review import session_named
 
 
 def export_session(desk: Desk, name: str, to: Path, *, as_json: bool) -> int:

@@ -26,14 +26,14 @@ from checklist.pictures.plottext import plot_text
 from checklist.plaintext import shown
 from checklist.quantities import parse_quantity
 from checklist.sessions.desk import Desk
-from checklist.sessions.exposing import (
+from checklist.sessions.stations.exposing import (
     Exposed,
     describe,
     expose,
     look_at_point,
     remedies_for,
 )
-from checklist.sessions.exposuretext import (
+from checklist.sessions.stations.exposuretext import (
     basis_lines,
     head_lines,
     places_lines,

@@ -12,7 +12,7 @@ from checklist.calculations.exposure.exempt import Exemption
 from checklist.calculations.exposure.held import Contribution, Held
 from checklist.calculations.exposure.zones import Zone
 from checklist.pictures.plots import Plot
-from checklist.sessions.exposing import AtPoint, Described, Exposed
+from checklist.sessions.stations.exposing import AtPoint, Described, Exposed
 
 
 def whole(exposed: Exposed, remedies: Sequence[Remedies], plots: Sequence[Plot]) -> dict[str, Any]:

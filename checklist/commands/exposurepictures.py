@@ -9,7 +9,7 @@ from checklist.commands.picturefile import write_pictures
 from checklist.pictures.drawing import picture_svg
 from checklist.pictures.maps import first_view, map_of
 from checklist.pictures.plots import Plot
-from checklist.sessions.exposing import Exposed
+from checklist.sessions.stations.exposing import Exposed
 
 _COLUMNS, _ROWS = 96, 36
 _MAPS = ("plan", "section-west-east", "section-south-north")

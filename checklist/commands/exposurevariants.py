@@ -15,18 +15,18 @@ from checklist.commands.exposuredata import limits as limits_data
 from checklist.commands.output import is_plain, print_document, print_page
 from checklist.errors import StandclearError
 from checklist.sessions.desk import Desk
-from checklist.sessions.exposing import Exposed, Progress, expose, remedies_for
-from checklist.sessions.exposuretext import limits_line
-from checklist.sessions.variantcompare import (
+from checklist.sessions.stations.exposing import Exposed, Progress, expose, remedies_for
+from checklist.sessions.stations.exposuretext import limits_line
+from checklist.sessions.variants.variantcompare import (
     Column,
     column_of,
     comparison_sentences,
     steps_lines,
     whole_comparison,
 )
-from checklist.sessions.variantfile import VariantThere, save_variant
-from checklist.sessions.variants import Source, Variant, source_of
-from checklist.sessions.variantwords import variants_of
+from checklist.sessions.variants.variantfile import VariantThere, save_variant
+from checklist.sessions.variants.variants import Source, Variant, source_of
+from checklist.sessions.variants.variantwords import variants_of
 
 _EXITS = {Outcome.WITHIN: FINE, Outcome.OVER: WRONG, Outcome.NOT_SHOWN: NOT_SHOWN}
 _WIDTHS = (60, 110)

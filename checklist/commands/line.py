@@ -153,7 +153,7 @@ def review(
     Exit code 3 where part of the record could not be read, so that a session may be missing.
     """
     from checklist.commands.review import list_sessions, wanted_days
-    from checklist.sessions.finding import Filter
+    from checklist.sessions.past.finding import Filter
 
     wanted = Filter(" ".join(text), rule_file, person, verdict, *wanted_days(since, until))
     return list_sessions(start.desk(logs), wanted, as_json=as_json)
@@ -415,7 +415,7 @@ def station_new(start: Start, file: str, as_json: bool) -> int:
 @_start
 def station_edit(start: Start, file: str, logs: str | None) -> int:
     """Edit the station FILE in the screens; comments and layout stay as they are."""
-    from checklist.sessions.stationread import station_bytes
+    from checklist.sessions.stations.stationread import station_bytes
 
     path = path_named(file, "FILE")
     station_bytes(path)  # said here, in one sentence, before any screen opens

@@ -17,8 +17,8 @@ from checklist.pages import making
 from checklist.pages.page import Page, Paper
 from checklist.pages.writing import Form, page_bytes, write_page
 from checklist.plaintext import shown
-from checklist.record.folder import LogFolder
-from checklist.sessions.review import session_named
+from checklist.record.files.folder import LogFolder
+from checklist.sessions.past.review import session_named
 
 if TYPE_CHECKING:
     from checklist.sessions.desk import Desk

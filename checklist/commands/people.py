@@ -8,23 +8,23 @@ from checklist.commands.asking import ask_signature, ask_to_open
 from checklist.commands.exits import FINE, NOT_SHOWN
 from checklist.commands.output import print_document, print_page
 from checklist.errors import StandclearError
-from checklist.record.appointing import OFFICER_ROLE, appoint, roster_file, take_roster
-from checklist.record.roster import Roster
-from checklist.record.spoken import key_code
-from checklist.sessions import people as doing
-from checklist.sessions.carrying import read_carried, require_new, write_carried
+from checklist.record.roll.appointing import OFFICER_ROLE, appoint, roster_file, take_roster
+from checklist.record.roll.roster import Roster
+from checklist.record.roll.spoken import key_code
 from checklist.sessions.closing import key_of
-from checklist.sessions.peopleview import look_at_people
+from checklist.sessions.roll import people as doing
+from checklist.sessions.roll.carrying import read_carried, require_new, write_carried
+from checklist.sessions.roll.peopleview import look_at_people
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
-    from checklist.record.appointing import Taken
-    from checklist.record.folder import LogFolder
-    from checklist.record.keys import UnlockedKey
+    from checklist.record.files.folder import LogFolder
+    from checklist.record.roll.appointing import Taken
+    from checklist.record.roll.keys import UnlockedKey
     from checklist.sessions.desk import Desk
-    from checklist.sessions.peopleview import PersonHere
+    from checklist.sessions.roll.peopleview import PersonHere
 
 
 def list_people(desk: Desk, *, as_json: bool) -> int:
@@ -143,7 +143,7 @@ def _key(folder: LogFolder, name: str) -> UnlockedKey:
 
 def _new_key(folder: LogFolder, name: str) -> UnlockedKey:
     from checklist.commands.asking import ask_new_passphrase
-    from checklist.record.keys import make_key
+    from checklist.record.roll.keys import make_key
 
     return make_key(folder, name, ask_new_passphrase(name))
 

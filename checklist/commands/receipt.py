@@ -9,15 +9,20 @@ from checklist.commands.exits import FINE, NOT_SHOWN, WRONG
 from checklist.commands.output import print_document, print_error, print_page
 from checklist.commands.people import officer_key
 from checklist.errors import StandclearError
-from checklist.record.folder import LogFolder
-from checklist.record.ledger import Ledger
-from checklist.record.receipts import check_against, receipts_of, take_receipt
-from checklist.record.receiving import Contradiction, entries_file, receive_file, receive_folder
-from checklist.record.report import Outcome
-from checklist.record.roster import Roster
-from checklist.record.spoken import HEAD_DIGITS, head_code, typed_digits
-from checklist.sessions.carrying import is_folder, read_carried, require_new, write_carried
-from checklist.sessions.covering import tail_text
+from checklist.record.files.folder import LogFolder
+from checklist.record.ledgers.ledger import Ledger
+from checklist.record.roll.receipts import check_against, receipts_of, take_receipt
+from checklist.record.roll.receiving import (
+    Contradiction,
+    entries_file,
+    receive_file,
+    receive_folder,
+)
+from checklist.record.roll.roster import Roster
+from checklist.record.roll.spoken import HEAD_DIGITS, head_code, typed_digits
+from checklist.record.verifying.report import Outcome
+from checklist.sessions.roll.carrying import is_folder, read_carried, require_new, write_carried
+from checklist.sessions.roll.covering import tail_text
 
 if TYPE_CHECKING:
     from checklist.sessions.desk import Desk

@@ -7,19 +7,19 @@ from datetime import date
 from checklist.commands.exits import FINE, NOT_SHOWN, WRONG
 from checklist.commands.output import print_document, print_page
 from checklist.errors import StandclearError
-from checklist.record.card import Card
-from checklist.record.entries import VERDICTS
 from checklist.record.errors import FolderRefused
-from checklist.record.folder import LogFolder, default_log_folder
-from checklist.record.matching import has_all_words, search_key
-from checklist.record.states import State
-from checklist.sessions.cataloguing import Cards, catch_up
-from checklist.sessions.covering import receipts_line
+from checklist.record.files.folder import LogFolder, default_log_folder
+from checklist.record.journals.states import State
+from checklist.record.ledgers.entries import VERDICTS
+from checklist.record.lookup.card import Card
+from checklist.record.lookup.matching import has_all_words, search_key
 from checklist.sessions.desk import Desk
-from checklist.sessions.finding import NOT_SEALED, Filter, Index, read_day
-from checklist.sessions.recorddata import as_data, card_data
-from checklist.sessions.recordtext import as_text
-from checklist.sessions.review import read_session, session_named
+from checklist.sessions.past.cataloguing import Cards, catch_up
+from checklist.sessions.past.finding import NOT_SEALED, Filter, Index, read_day
+from checklist.sessions.past.recorddata import as_data, card_data
+from checklist.sessions.past.recordtext import as_text
+from checklist.sessions.past.review import read_session, session_named
+from checklist.sessions.roll.covering import receipts_line
 
 _SHORT = 10
 """Characters of a session's name in a list; `show` takes them for the whole name."""

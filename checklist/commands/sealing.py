@@ -7,10 +7,10 @@ from checklist.commands.exits import FINE, NOT_SHOWN
 from checklist.commands.lines import choose, hear, say
 from checklist.errors import StandclearError
 from checklist.plaintext import accept
-from checklist.record.folder import LogFolder
-from checklist.record.ledger import Recorded
-from checklist.record.seal import Signing, sign_late
-from checklist.record.states import session_states
+from checklist.record.files.folder import LogFolder
+from checklist.record.journals.seal import Signing, sign_late
+from checklist.record.journals.states import session_states
+from checklist.record.ledgers.ledger import Recorded
 from checklist.rulefile import Role
 from checklist.sessions.closing import places, repeated, seal_walk, short_code, signing
 from checklist.sessions.desk import Desk

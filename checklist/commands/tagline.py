@@ -65,7 +65,7 @@ def hang(
 ) -> int:
     """Enter that a lock and tag hang. Hang the lock first, and see that it holds."""
     from checklist.commands.tags import hang_tag
-    from checklist.sessions.hanging import Hanging
+    from checklist.sessions.tagging.hanging import Hanging
 
     wanted = Hanging(point, lock, person, why, until, reach, locks)
     return hang_tag(start.desk(logs), wanted, as_json=as_json)
@@ -152,7 +152,7 @@ def relieve(
     Signed by the person who goes off. Both locks must hang before the old one comes off.
     """
     from checklist.commands.tags import relieve_tag
-    from checklist.sessions.hanging import Hanging
+    from checklist.sessions.tagging.hanging import Hanging
 
     wanted = Hanging("", lock, person, "", until, reach)
     return relieve_tag(start.desk(logs), tag, wanted, locks, as_json=as_json)

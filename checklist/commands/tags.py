@@ -11,18 +11,18 @@ from checklist.commands.exits import FINE, NOT_SHOWN
 from checklist.commands.output import print_document, print_page
 from checklist.errors import StandclearError
 from checklist.record.errors import FolderRefused
-from checklist.record.folder import LogFolder, default_log_folder
-from checklist.sessions.duetags import complete_due
-from checklist.sessions.hanging import Hanging, hang, read_count
-from checklist.sessions.tagpage import Paper, page_for, text_page, write_page
-from checklist.sessions.tags import AT_THE_POINT, TagsHere, look_at_tags, tag_named
-from checklist.sessions.tagtext import logs_line, tag_data, tag_line
-from checklist.sessions.takingover import read_log_at
-from checklist.sessions.untagging import after_taking_off, take_off, take_off_for_another
+from checklist.record.files.folder import LogFolder, default_log_folder
+from checklist.sessions.tagging.duetags import complete_due
+from checklist.sessions.tagging.hanging import Hanging, hang, read_count
+from checklist.sessions.tagging.tagpage import Paper, page_for, text_page, write_page
+from checklist.sessions.tagging.tags import AT_THE_POINT, TagsHere, look_at_tags, tag_named
+from checklist.sessions.tagging.tagtext import logs_line, tag_data, tag_line
+from checklist.sessions.tagging.takingover import read_log_at
+from checklist.sessions.tagging.untagging import after_taking_off, take_off, take_off_for_another
 
 if TYPE_CHECKING:
-    from checklist.record.ledger import Recorded
-    from checklist.record.tags import Tag
+    from checklist.record.ledgers.ledger import Recorded
+    from checklist.record.ledgers.tags import Tag
     from checklist.sessions.desk import Desk
 
 

@@ -7,11 +7,11 @@ from pathlib import Path
 from checklist.commands.exits import FINE, NOT_SHOWN, WRONG
 from checklist.commands.output import print_document, print_page
 from checklist.record.errors import Damaged
-from checklist.record.folder import LogFolder
-from checklist.record.report import Check, Outcome, Report
-from checklist.record.verify import verify
+from checklist.record.files.folder import LogFolder
+from checklist.record.verifying.report import Check, Outcome, Report
+from checklist.record.verifying.verify import verify
 from checklist.sessions.desk import Desk
-from checklist.sessions.review import session_named
+from checklist.sessions.past.review import session_named
 
 _EXITS = {
     Outcome.HOLDS: FINE,

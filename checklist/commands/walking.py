@@ -15,11 +15,11 @@ from checklist.record.errors import NotSaved
 from checklist.rulefile import Effect, OfStation, Step
 from checklist.sessions.desk import Desk
 from checklist.sessions.entryrows import choices_for, rows_for, typed_answer
-from checklist.sessions.hanging import applier_of
 from checklist.sessions.known import Known, known_for
 from checklist.sessions.lasttime import LastTime, last_time
 from checklist.sessions.opening import Opened
 from checklist.sessions.remember import remember, remember_reach
+from checklist.sessions.tagging.hanging import applier_of
 from checklist.walk.answers import Answer
 from checklist.walk.clearing import ways_for
 from checklist.walk.entry import not_applying, read_answer

@@ -36,7 +36,7 @@ def go_on(start: Any, session: str, logs: str | None) -> int:
     """Go on with the walk SESSION that was left, line by line; home offers it in the screens."""
     from checklist.commands.walking import walk_by_lines
     from checklist.sessions import opening
-    from checklist.sessions.review import session_named
+    from checklist.sessions.past.review import session_named
 
     desk = start.desk(logs)
     return walk_by_lines(desk, opening.go_on(desk, session_named(desk.folder, session)))
@@ -50,8 +50,8 @@ def go_on(start: Any, session: str, logs: str | None) -> int:
 @click.pass_obj
 def give_up(start: Any, session: str, reason: str, logs: str | None, as_json: bool) -> int:
     """Give up the walk SESSION; it stays in the record, with the reason."""
-    from checklist.record.seal import abandon
-    from checklist.sessions.review import session_named
+    from checklist.record.journals.seal import abandon
+    from checklist.sessions.past.review import session_named
 
     folder = start.desk(logs).folder
     session_id = session_named(folder, session)
@@ -70,7 +70,7 @@ def give_up(start: Any, session: str, reason: str, logs: str | None, as_json: bo
 def sign(start: Any, session: str, logs: str | None) -> int:
     """Ask those whose signature is missing in SESSION for it, from whoever is here now."""
     from checklist.commands.sealing import sign_missing
-    from checklist.sessions.review import session_named
+    from checklist.sessions.past.review import session_named
 
     desk = start.desk(logs)
     return sign_missing(desk, session_named(desk.folder, session))

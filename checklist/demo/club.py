@@ -9,9 +9,9 @@ from pathlib import Path
 
 from checklist.demo.cast import LAPTOPS, OFFICER, OFFICERS
 from checklist.demo.seeded import Calendar, LaptopClock, SeededChance, UnhurriedDisk
-from checklist.record.folder import LogFolder
-from checklist.record.keys import UnlockedKey
-from checklist.record.seal import Signing
+from checklist.record.files.folder import LogFolder
+from checklist.record.journals.seal import Signing
+from checklist.record.roll.keys import UnlockedKey
 from checklist.rulefile import Role
 from checklist.sessions.desk import CLUB_RULES, Desk
 from checklist.sessions.library import Library, Loaded

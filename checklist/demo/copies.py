@@ -10,7 +10,7 @@ from checklist.demo.club import LOGS, Club
 from checklist.demo.happenings import Walked
 from checklist.demo.seeded import SeededChance
 from checklist.demo.walking import walk
-from checklist.record.ledger import Ledger
+from checklist.record.ledgers.ledger import Ledger
 
 COPIES = "copies"
 TAMPERED, TRUNCATED, FORKED = "tampered", "truncated", "forked"

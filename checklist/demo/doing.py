@@ -23,17 +23,17 @@ from checklist.demo.happenings import (
 )
 from checklist.demo.walking import walk
 from checklist.names import name_key
-from checklist.record.receiving import receive_folder
-from checklist.record.seal import sign_late
-from checklist.record.spoken import key_code
-from checklist.record.tags import Tag
+from checklist.record.journals.seal import sign_late
+from checklist.record.ledgers.tags import Tag
+from checklist.record.roll.receiving import receive_folder
+from checklist.record.roll.spoken import key_code
 from checklist.rulefile import Role
-from checklist.sessions.correcting import correct, finished
-from checklist.sessions.hanging import Hanging, hang
-from checklist.sessions.people import revoke
-from checklist.sessions.tags import look_at_tags
-from checklist.sessions.takingover import read_log_at
-from checklist.sessions.untagging import take_off, take_off_for_another
+from checklist.sessions.past.correcting import correct, finished
+from checklist.sessions.roll.people import revoke
+from checklist.sessions.tagging.hanging import Hanging, hang
+from checklist.sessions.tagging.tags import look_at_tags
+from checklist.sessions.tagging.takingover import read_log_at
+from checklist.sessions.tagging.untagging import take_off, take_off_for_another
 from checklist.walk.entry import read_answer
 
 

@@ -7,12 +7,12 @@ from importlib.resources import files
 from checklist.demo.cast import CAST, LAPTOPS, NOWHERE, OFFICER, OFFICERS, PASSPHRASE, ROUNDS
 from checklist.demo.club import Club
 from checklist.demo.marking import mark
-from checklist.record.appointing import appoint, roster_file, take_roster
-from checklist.record.keys import make_key
-from checklist.record.registers import Instrument, IsolationPoint, Kit, Person
-from checklist.record.roster import Roster
-from checklist.record.spoken import key_code
-from checklist.sessions.people import ask_to_enrol, enrol_from
+from checklist.record.lookup.registers import Instrument, IsolationPoint, Kit, Person
+from checklist.record.roll.appointing import appoint, roster_file, take_roster
+from checklist.record.roll.keys import make_key
+from checklist.record.roll.roster import Roster
+from checklist.record.roll.spoken import key_code
+from checklist.sessions.roll.people import ask_to_enrol, enrol_from
 
 STATION = "station.yaml"
 INSTRUMENTS = ("meter 2, invented", "anemometer 1, invented", "rangefinder 1, invented")

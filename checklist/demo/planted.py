@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 
 from checklist.demo.copies import FORKED, TAMPERED, TRUNCATED
-from checklist.record.report import Outcome
+from checklist.record.verifying.report import Outcome
 
 FAILS, WARNING, CANNOT_TELL = Outcome.FAILS, Outcome.WARNING, Outcome.CANNOT_TELL
 

@@ -9,8 +9,8 @@ import hashlib
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from checklist.record.clock import BootTime
-from checklist.record.disk import RealDisk
+from checklist.record.files.clock import BootTime
+from checklist.record.files.disk import RealDisk
 
 
 class SeededChance:

@@ -10,7 +10,7 @@ from checklist.demo.cast import CAST, LAPTOPS, PASSPHRASE, ROUNDS
 from checklist.demo.club import Club
 from checklist.demo.copies import COPIES, FORKED, TAMPERED, TRUNCATED
 from checklist.demo.planted import planted
-from checklist.record.keys import ROUNDS as REAL_ROUNDS
+from checklist.record.roll.keys import ROUNDS as REAL_ROUNDS
 
 PAGE = "INVENTED.txt"
 _WIDTH = 79

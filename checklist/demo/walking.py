@@ -11,7 +11,7 @@ from checklist.demo.cast import CLUB, Laptop, laptop
 from checklist.demo.club import Club
 from checklist.demo.founding import STATION
 from checklist.demo.happenings import End, Walked
-from checklist.record.seal import Signing, abandon
+from checklist.record.journals.seal import Signing, abandon
 from checklist.rulefile import Effect, Example, OfStation, Reading, Step, Text
 from checklist.sessions.closing import places, seal_walk
 from checklist.sessions.opening import begin

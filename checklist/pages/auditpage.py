@@ -19,7 +19,7 @@ from checklist.pages.page import (
     Together,
     Words,
 )
-from checklist.record.report import Outcome
+from checklist.record.verifying.report import Outcome
 
 IS_NOT = (
     "This page is no proof that work was done as written: it says what was handed in and what of "

@@ -21,7 +21,7 @@ from checklist.pages.page import (
     WriteOn,
 )
 from checklist.rulebook import bare
-from checklist.sessions.exposuretext import WORDS, places_lines, remedy_lines
+from checklist.sessions.stations.exposuretext import WORDS, places_lines, remedy_lines
 
 IS_NOT = (
     "This page is no licence, no permission to transmit and no measurement: it is worked out from "

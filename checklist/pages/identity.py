@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from checklist.pages.page import Identity
-from checklist.record.folder import LogFolder
-from checklist.record.ledger import Ledger, Recorded
-from checklist.record.lines import hash_of
-from checklist.record.spoken import head_code
-from checklist.record.states import state_of
+from checklist.record.files.folder import LogFolder
+from checklist.record.journals.lines import hash_of
+from checklist.record.journals.states import state_of
+from checklist.record.ledgers.ledger import Ledger, Recorded
+from checklist.record.roll.spoken import head_code
 
 
 def of_bytes(says: str, data: bytes) -> Identity:

@@ -8,9 +8,9 @@ from checklist.calculations.exposure.onfile import OnFile
 from checklist.errors import StandclearError
 from checklist.pages.page import Block, Grid, Heading, Labelled, Words
 from checklist.pages.sessionpage import how_to_check, signature_blocks
-from checklist.record.folder import LogFolder
-from checklist.sessions.evaluating import evaluation_on_file
-from checklist.sessions.sessionrecord import SessionRecord, StepRecord
+from checklist.record.files.folder import LogFolder
+from checklist.sessions.past.sessionrecord import SessionRecord, StepRecord
+from checklist.sessions.stations.evaluating import evaluation_on_file
 from checklist.walk.answers import Described
 from checklist.walk.wording import clearing_text
 

@@ -8,9 +8,9 @@ from pathlib import Path
 from checklist.errors import StandclearError
 from checklist.pages.identity import of_bytes, of_session
 from checklist.pages.page import Page
-from checklist.record.folder import LogFolder
+from checklist.record.files.folder import LogFolder
 from checklist.sessions.desk import Desk
-from checklist.sessions.stationread import station_bytes
+from checklist.sessions.stations.stationread import station_bytes
 
 Tell = Callable[[str, int, int], None]
 """Hears what is worked on, how much of it is done, and of how much; what it raises ends it."""
@@ -31,7 +31,7 @@ def silent(what: str, done: int, of: int) -> None:
 def page_of_session(folder: LogFolder, session_id: str) -> Page:
     """Return the record of one session; raises StandclearError where it cannot be read."""
     from checklist.pages.sessionpage import session_page
-    from checklist.sessions.review import read_session
+    from checklist.sessions.past.review import read_session
 
     return session_page(read_session(folder, session_id), of_session(folder, session_id))
 
@@ -63,7 +63,7 @@ def page_of_kept_evaluation(desk: Desk, folder: LogFolder, session_id: str, tell
     from checklist.pages.evaluationpage import evaluation_page
     from checklist.pages.exposurepictures import exposure_pictures
     from checklist.pages.keptevaluation import evaluation_in, signed_blocks, standing_of
-    from checklist.sessions.review import read_session
+    from checklist.sessions.past.review import read_session
 
     record = read_session(folder, session_id)
     found, step = evaluation_in(record, folder)
@@ -77,7 +77,7 @@ def page_of_station_exposure(desk: Desk, path: Path, tell: Tell) -> Page:
     """Return the evaluation of a station file as it is now: a draft, on no record."""
     from checklist.pages.evaluationpage import evaluation_page
     from checklist.pages.exposurepictures import exposure_pictures
-    from checklist.sessions.exposing import describe, expose, on_file, remedies_for
+    from checklist.sessions.stations.exposing import describe, expose, on_file, remedies_for
 
     data = station_bytes(path)
     exposed = expose(describe(desk, path), tell)
@@ -91,7 +91,7 @@ def page_of_bonding(desk: Desk, path: Path) -> Page:
     """Return the bonding diagram of a station file; StandclearError where it describes none."""
     from checklist.calculations.bonding.network_findings import examine
     from checklist.pages.bondingpage import bonding_page
-    from checklist.sessions.stationread import station_in
+    from checklist.sessions.stations.stationread import station_in
 
     data = station_bytes(path)
     book = desk.library.book()
@@ -121,8 +121,8 @@ def page_of_audit(desk: Desk, folders: Sequence[Path], tell: Tell) -> Page:
 def page_of_tag(desk: Desk, folder: LogFolder, name: str) -> Page:
     """Return the page of a tag that hangs, by the beginning of its id or its lock's number."""
     from checklist.pages.tagsheet import identity_of, tag_sheet
-    from checklist.record.ledger import Ledger
-    from checklist.sessions.tags import look_at_tags, tag_named
+    from checklist.record.ledgers.ledger import Ledger
+    from checklist.sessions.tagging.tags import look_at_tags, tag_named
 
     tag = tag_named(look_at_tags(folder), name)
     return tag_sheet(tag, desk.library.book(), identity_of(tag, Ledger(folder).entries()))
@@ -140,7 +140,7 @@ def page_of_form(desk: Desk, name: str) -> Page:
 def hurt_card_for(desk: Desk, path: Path | None) -> Page:
     """Return the card for the wall, with address and way in where a station file is named."""
     from checklist.pages.hurt import hurt_card
-    from checklist.sessions.stationfile import read_station_file
+    from checklist.sessions.stations.stationfile import read_station_file
 
     if path is None:
         return hurt_card()

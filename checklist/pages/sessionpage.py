@@ -21,12 +21,12 @@ from checklist.pages.page import (
 )
 from checklist.pages.pictured import drawn
 from checklist.pictures.ofcalculations import picture_of
-from checklist.record.report import Outcome
-from checklist.record.states import State
+from checklist.record.journals.states import State
+from checklist.record.verifying.report import Outcome
 from checklist.rulebook import Cited
 from checklist.rulefile import Effect
-from checklist.sessions.recordtext import IDENTITY
-from checklist.sessions.sessionrecord import Given, SessionRecord, Signed, StepRecord
+from checklist.sessions.past.recordtext import IDENTITY
+from checklist.sessions.past.sessionrecord import Given, SessionRecord, Signed, StepRecord
 from checklist.walk.events import Noted
 from checklist.walk.wording import RESTS_ON, clearing_text
 

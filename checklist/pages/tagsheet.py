@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from checklist.pages.page import Drawn, Identity, Page
-from checklist.record.ledger import Recorded
-from checklist.record.spoken import head_code
-from checklist.record.tags import HUNG, Tag
+from checklist.record.ledgers.ledger import Recorded
+from checklist.record.ledgers.tags import HUNG, Tag
+from checklist.record.roll.spoken import head_code
 from checklist.rulebook import Book
-from checklist.sessions.bigletters import WIDTH
-from checklist.sessions.tagpage import LEGEND, svg_sheet, text_page
+from checklist.sessions.tagging.bigletters import WIDTH
+from checklist.sessions.tagging.tagpage import LEGEND, svg_sheet, text_page
 
 IS_NOT = (
     "This paper is no lock and no proof that anything is dead: the lock at the point decides, and "

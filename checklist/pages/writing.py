@@ -13,8 +13,8 @@ from checklist.pages.pdf import HOW_TO, TypesetterMissing, as_pdf
 from checklist.pages.plaindraw import as_sentences
 from checklist.pages.textdraw import as_text
 from checklist.plaintext import shown
-from checklist.record.disk import Disk
-from checklist.record.whole import create_whole
+from checklist.record.files.disk import Disk
+from checklist.record.files.whole import create_whole
 from checklist.sessions.desk import Desk
 
 Form = Literal["pdf", "text", "sentences"]

@@ -18,9 +18,9 @@ from textual.widgets import Static
 
 from checklist.errors import StandclearError
 from checklist.plaintext import shown
-from checklist.screens.drafts import Drafts
 from checklist.screens.home import HomeScreen
 from checklist.screens.themes import LOOKS, first_look, other_look
+from checklist.screens.walking.drafts import Drafts
 from checklist.sessions.desk import Desk
 
 if TYPE_CHECKING:
@@ -152,7 +152,7 @@ class StandclearApp(App[None]):
         await self._show(opened)
 
     async def _show(self, opened: Opened) -> None:
-        from checklist.screens.walk import WalkScreen
+        from checklist.screens.walking.walk import WalkScreen
         from checklist.sessions.known import Known
 
         known, before = Known(), None
@@ -171,14 +171,14 @@ class StandclearApp(App[None]):
 
     def finish_walk(self, session: Session) -> None:
         """Look a walk over and sign it."""
-        from checklist.screens.sign import SignScreen
+        from checklist.screens.walking.sign import SignScreen
 
         self.push_screen(SignScreen(session))
 
     @work
     async def sign_late(self, session_id: str) -> None:
         """Take the signatures that are missing, from whoever is here now."""
-        from checklist.screens.late import signed_late
+        from checklist.screens.walking.late import signed_late
 
         said = await signed_late(self, session_id)
         if said:
@@ -187,71 +187,71 @@ class StandclearApp(App[None]):
 
     def show_tags(self, marked: str = "") -> None:
         """Show the locks and tags that hang, the mark at one of them."""
-        from checklist.screens.tags import TagsScreen
+        from checklist.screens.roll.tags import TagsScreen
 
         self.push_screen(TagsScreen(marked))
 
     def show_people(self) -> None:
         """Show people, keys, the safety officer and the receipts."""
-        from checklist.screens.people import PeopleScreen
+        from checklist.screens.roll.people import PeopleScreen
 
         self.push_screen(PeopleScreen())
 
     def review(self) -> None:
         """Find past sessions."""
-        from checklist.screens.review import ReviewScreen
+        from checklist.screens.past.review import ReviewScreen
 
         self.push_screen(ReviewScreen())
 
     def audit(self) -> None:
         """Audit the own log folder; `standclear audit FOLDER ...` takes any number of others."""
-        from checklist.screens.audit import AuditScreen
+        from checklist.screens.past.audit import AuditScreen
 
         self.push_screen(AuditScreen([self.desk.logs]))
 
     def show_numbers(self) -> None:
         """List what the checks rest on."""
-        from checklist.screens.numbers import NumbersScreen
+        from checklist.screens.teaching.numbers import NumbersScreen
 
         self.push_screen(NumbersScreen())
 
     def show_class(self) -> None:
         """Pick a calculation to be taught; nothing of it is kept."""
-        from checklist.screens.inclass import ClassScreen
+        from checklist.screens.teaching.inclass import ClassScreen
 
         self.push_screen(ClassScreen())
 
     @work(exclusive=True, group="opening")
     async def show_exposure(self) -> None:
         """Ask for a station file, and evaluate the RF exposure around that station."""
-        from checklist.screens.whichstation import asked_station
+        from checklist.screens.stations.whichstation import asked_station
 
         path = await asked_station(self)
         if path is None:
             return
         # What computes is slow to load, and no key may wait for it.
-        await asyncio.to_thread(import_module, "checklist.screens.exposure")
-        from checklist.screens.exposure import ExposureScreen
+        await asyncio.to_thread(import_module, "checklist.screens.stations.exposure")
+        from checklist.screens.stations.exposure import ExposureScreen
 
         self.push_screen(ExposureScreen(path))
 
     @work(exclusive=True, group="opening")
     async def show_station(self, path: Path | None = None) -> None:
         """Edit a station file: the one at the path, or one that is asked for or begun."""
-        from checklist.screens.whichstation import station_to_edit
+        from checklist.screens.stations.whichstation import station_to_edit
 
         path = path or await station_to_edit(self)
         if path is None:
             return
         # The tables and limits behind it are slow to load, and no key may wait for it.
-        await asyncio.to_thread(import_module, "checklist.screens.station")
-        from checklist.screens.station import StationScreen
+        await asyncio.to_thread(import_module, "checklist.screens.stations.station")
+        from checklist.screens.stations.station import StationScreen
 
         self.push_screen(StationScreen(path))
 
     def show_session(self, session_id: str) -> None:
         """Show one past session, whole."""
-        from checklist.screens.session import SessionScreen
+        from checklist.screens.past.session import SessionScreen
 
         self.push_screen(SessionScreen(session_id))
 
@@ -270,7 +270,7 @@ class StandclearApp(App[None]):
 
     def action_home(self) -> None:
         """Go home; a walk on the way is left as Escape leaves it, or holds one where it is."""
-        from checklist.screens.walk import WalkScreen
+        from checklist.screens.walking.walk import WalkScreen
 
         for screen in self.screen_stack:
             if isinstance(screen, WalkScreen) and not screen.let_go():

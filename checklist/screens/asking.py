@@ -17,10 +17,10 @@ from textual.widgets import Static
 from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.rulefile import Step, Way
-from checklist.screens.drafts import Drafts
-from checklist.screens.entries import Chosen, Keys
-from checklist.screens.form import Form
 from checklist.screens.frame import BANNER, HurtKey
+from checklist.screens.walking.drafts import Drafts
+from checklist.screens.walking.entries import Chosen, Keys
+from checklist.screens.walking.form import Form
 from checklist.sessions.entryrows import Row
 from checklist.walk.events import Clearing
 from checklist.walk.wording import way_text

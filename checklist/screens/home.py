@@ -247,7 +247,7 @@ class HomeScreen(Framed):
 
     @work
     async def _give_up(self, session_id: str) -> None:
-        from checklist.record.seal import abandon
+        from checklist.record.journals.seal import abandon
         from checklist.screens.asking import AskText
 
         reason = await self.app.push_screen_wait(

@@ -14,8 +14,8 @@ from textual.widgets import Static
 
 from checklist.emergencies import CALL, EMERGENCIES, FIRST, numbered, where_text
 from checklist.plaintext import shown
-from checklist.screens.entries import Chosen, Keys
 from checklist.screens.frame import BANNER, TitleLine
+from checklist.screens.walking.entries import Chosen, Keys
 
 
 class HurtScreen(Screen[None]):

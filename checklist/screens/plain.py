@@ -12,7 +12,7 @@ from textual.widgets import Static
 
 from checklist.plaintext import shown
 from checklist.screens.frame import Framed
-from checklist.screens.session import broken
+from checklist.screens.past.session import broken
 
 
 class PlainScreen(Framed):

@@ -6,17 +6,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from checklist.record.matching import name_key
+from checklist.record.lookup.matching import name_key
 from checklist.rulefile import Role
 from checklist.sessions.session import Session
 from checklist.walk.answers import Present
 from checklist.walk.events import Answered
 
 if TYPE_CHECKING:
-    from checklist.record.folder import LogFolder
-    from checklist.record.keys import KeyCard
-    from checklist.record.ledger import Recorded
-    from checklist.record.seal import Signing
+    from checklist.record.files.folder import LogFolder
+    from checklist.record.journals.seal import Signing
+    from checklist.record.ledgers.ledger import Recorded
+    from checklist.record.roll.keys import KeyCard
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +63,7 @@ def repeated(names: Sequence[str]) -> str:
 
 def key_of(folder: LogFolder, person: str) -> KeyCard | None:
     """Return the newest key of this person that is kept here, in whatever spelling it was made."""
-    from checklist.record.keys import keys_of
+    from checklist.record.roll.keys import keys_of
 
     cards = [c for c in keys_of(folder) if name_key(c.person) == name_key(person)]
     return cards[-1] if cards else None
@@ -75,8 +75,8 @@ def signing(folder: LogFolder, person: str, role: Role | str, passphrase: str) -
     An empty passphrase stands for somebody who is not here: the signature stays missing.
     Raises WrongPassphrase, KeyRefused or NotSaved.
     """
-    from checklist.record.keys import make_key, unlock
-    from checklist.record.seal import Signing
+    from checklist.record.journals.seal import Signing
+    from checklist.record.roll.keys import make_key, unlock
 
     card = key_of(folder, person)
     if not passphrase:
@@ -89,7 +89,7 @@ def signing(folder: LogFolder, person: str, role: Role | str, passphrase: str) -
 
 def seal_walk(session: Session, signings: Sequence[Signing]) -> Recorded:
     """End the walk and seal it with the signatures that are here; see record.seal.seal."""
-    from checklist.record.seal import seal
+    from checklist.record.journals.seal import seal
 
     folder, journal = session.kept_in()
     closed = session.walk.closed or session.end()

@@ -6,8 +6,8 @@ import re
 from pathlib import Path
 
 from checklist.errors import StandclearError
-from checklist.record.disk import Disk
-from checklist.record.whole import create_whole
+from checklist.record.files.disk import Disk
+from checklist.record.files.whole import create_whole
 from checklist.sessions.library import Library
 
 _ID = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")

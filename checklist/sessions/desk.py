@@ -7,17 +7,17 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from checklist.record.chance import REAL_CHANCE, Chance
-from checklist.record.clock import Clock, RealClock
-from checklist.record.disk import Disk, RealDisk
-from checklist.record.folder import LogFolder, default_log_folder
-from checklist.record.recall import Recall
+from checklist.record.files.chance import REAL_CHANCE, Chance
+from checklist.record.files.clock import Clock, RealClock
+from checklist.record.files.disk import Disk, RealDisk
+from checklist.record.files.folder import LogFolder, default_log_folder
+from checklist.record.lookup.recall import Recall
 from checklist.sessions.library import Library
 
 if TYPE_CHECKING:
-    from checklist.record.ledger import Recorded
-    from checklist.record.registers import Registers
-    from checklist.sessions.tags import Told
+    from checklist.record.ledgers.ledger import Recorded
+    from checklist.record.lookup.registers import Registers
+    from checklist.sessions.tagging.tags import Told
 
 CLUB_RULES = "club-rules"
 """The folder beside the log folder with a club's own checks/, tables/ and sources.yaml."""
@@ -61,6 +61,6 @@ class Desk:
     @cached_property
     def registers(self) -> Registers:
         """The registers of people, instruments, kit and isolation points."""
-        from checklist.record.registers import Registers
+        from checklist.record.lookup.registers import Registers
 
         return Registers.open(self.folder)

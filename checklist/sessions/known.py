@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from checklist.names import name_key
-from checklist.record.registers import Registers
-from checklist.record.tags import Tag
+from checklist.record.ledgers.tags import Tag
+from checklist.record.lookup.registers import Registers
 from checklist.rulefile import RuleFile, TagsOff
 from checklist.sessions.desk import Desk
 
@@ -85,7 +85,7 @@ class Known:
 
 def known_for(desk: Desk, rules: RuleFile) -> Known:
     """Return the registers, and what hangs by the logs here where a rule file asks for that."""
-    from checklist.sessions.tags import look_at_tags  # late: few walks ask it
+    from checklist.sessions.tagging.tags import look_at_tags  # late: few walks ask it
 
     asks = any(isinstance(step.kind, TagsOff) for step in rules.steps)
     return Known.read(desk.registers, look_at_tags(desk.folder).open if asks else ())

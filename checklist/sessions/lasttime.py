@@ -7,11 +7,11 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from checklist.errors import StandclearError
-from checklist.record.folder import LogFolder
-from checklist.record.ledger import Ledger, read_note
-from checklist.record.lines import Line
-from checklist.sessions.readevents import events_of
-from checklist.sessions.sessionfile import read_session_file
+from checklist.record.files.folder import LogFolder
+from checklist.record.journals.lines import Line
+from checklist.record.ledgers.ledger import Ledger, read_note
+from checklist.sessions.past.readevents import events_of
+from checklist.sessions.past.sessionfile import read_session_file
 from checklist.walk.answers import Answer
 from checklist.walk.events import Answered
 

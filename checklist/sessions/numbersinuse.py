@@ -19,7 +19,7 @@ OTHER_READERS = {
     EXPOSURE: ("checklist.calculations.exposure.*",),
     "bonding network": ("checklist.calculations.bonding.network*",),
     "tags and other laptops' logs": ("checklist.walk.seeking",),
-    "printed tags": ("checklist.sessions.tagpage",),
+    "printed tags": ("checklist.sessions.tagging.tagpage",),
 }
 """What reads published values beside the calculations, in words, and where its code stands."""
 

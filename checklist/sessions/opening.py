@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from typing import Any
 
 from checklist.errors import StandclearError
-from checklist.record import kept
-from checklist.record.clock import clock_step
 from checklist.record.errors import Damaged, HeldElsewhere
-from checklist.record.folder import LogFolder
-from checklist.record.journal import Journal, TornTail
-from checklist.record.lines import ABANDONED, Line
-from checklist.record.seal import abandon, begin_session, resume_session
+from checklist.record.files import kept
+from checklist.record.files.clock import clock_step
+from checklist.record.files.folder import LogFolder
+from checklist.record.journals.journal import Journal, TornTail
+from checklist.record.journals.lines import ABANDONED, Line
+from checklist.record.journals.seal import abandon, begin_session, resume_session
 from checklist.sessions.desk import Desk
 from checklist.sessions.library import RULE_FILE, Loaded, loaded_from_kept
 from checklist.sessions.session import Session

@@ -7,28 +7,28 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime
 
 from checklist.errors import StandclearError
-from checklist.record.entries import Signer
 from checklist.record.errors import HeldElsewhere
-from checklist.record.folder import LogFolder
-from checklist.record.lines import ABANDONED, CLOSED
-from checklist.record.receipts import Tail
-from checklist.record.states import SessionState, State
-from checklist.record.tags import Tag
-from checklist.sessions.covering import covering
+from checklist.record.files.folder import LogFolder
+from checklist.record.journals.lines import ABANDONED, CLOSED
+from checklist.record.journals.states import SessionState, State
+from checklist.record.ledgers.entries import Signer
+from checklist.record.ledgers.tags import Tag
+from checklist.record.roll.receipts import Tail
 from checklist.sessions.desk import Desk
-from checklist.sessions.duetags import complete_due
-from checklist.sessions.ledgerview import LedgerView, Tell, view_ledger
 from checklist.sessions.opening import loaded_rules, walk_of
-from checklist.sessions.readevents import events_of
-from checklist.sessions.results import brief_text, is_expired, result_text
-from checklist.sessions.sessionfile import (
+from checklist.sessions.past.ledgerview import LedgerView, Tell, view_ledger
+from checklist.sessions.past.readevents import events_of
+from checklist.sessions.past.sessionfile import (
     SessionFile,
     read_session_file,
     rule_name,
     title_of,
 )
-from checklist.sessions.staleness import staleness_in
-from checklist.sessions.tags import tags_here
+from checklist.sessions.results import brief_text, is_expired, result_text
+from checklist.sessions.roll.covering import covering
+from checklist.sessions.stations.staleness import staleness_in
+from checklist.sessions.tagging.duetags import complete_due
+from checklist.sessions.tagging.tags import tags_here
 from checklist.sessions.validity import Validity
 from checklist.walk.walk import Walk
 

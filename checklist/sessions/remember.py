@@ -6,8 +6,8 @@ from contextlib import suppress
 from datetime import date
 
 from checklist.errors import StandclearError
-from checklist.record.folder import LogFolder
-from checklist.record.registers import Instrument, IsolationPoint, Person, Registers
+from checklist.record.files.folder import LogFolder
+from checklist.record.lookup.registers import Instrument, IsolationPoint, Person, Registers
 from checklist.rulefile import Reading, Step
 from checklist.walk.answers import Answer, Hung, Measured, Present
 

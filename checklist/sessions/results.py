@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from checklist.record.states import State
+from checklist.record.journals.states import State
 from checklist.rulefile import Verdict
 
 _CLEAR = {str(Verdict.NO_STOP), str(Verdict.CAUTIONS)}

@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING, TypeVar
 
 from checklist.errors import StandclearError
 from checklist.plaintext import accept
-from checklist.record.clock import Clock
 from checklist.record.errors import NotSaved
-from checklist.record.folder import LogFolder
-from checklist.record.journal import Journal
+from checklist.record.files.clock import Clock
+from checklist.record.files.folder import LogFolder
+from checklist.record.journals.journal import Journal
 from checklist.rulefile import Text
 from checklist.walk.answers import Answer, Described, Hung, Sought
 from checklist.walk.events import (
@@ -33,8 +33,8 @@ from checklist.walk.walk import Walk
 from checklist.walk.wording import answer_text
 
 if TYPE_CHECKING:
-    from checklist.sessions.evaluating import Tell
     from checklist.sessions.library import Library
+    from checklist.sessions.stations.evaluating import Tell
 
 _E = TypeVar("_E", bound=Event)
 
@@ -118,12 +118,14 @@ class Session:
         that cannot be used.
         """
         if isinstance(answer, Described) and answer.file is None:
-            from checklist.sessions.evaluating import evaluated  # late: it loads the engines
+            from checklist.sessions.stations.evaluating import (
+                evaluated,  # late: it loads the engines
+            )
 
             return evaluated(answer, self.walk.book, self._library, self.folder, tell)
         if not isinstance(answer, Sought) or self.folder is None:
             return answer
-        from checklist.sessions.seeking import looked_up  # late: few walks ask it
+        from checklist.sessions.tagging.seeking import looked_up  # late: few walks ask it
 
         return looked_up(self.folder, answer)
 
@@ -159,7 +161,7 @@ class Session:
         """Keep a photo or paper beside a step, by its hash."""
         if self.folder is None:
             raise StandclearError("a rehearsal keeps no files")
-        from checklist.record.kept import attach  # late: few walks attach anything
+        from checklist.record.files.kept import attach  # late: few walks attach anything
 
         kept = attach(self.folder, path)
         return self._keep(Attached(step_id, kept.sha256, kept.size, kept.name, self.now()))
@@ -197,7 +199,9 @@ class Session:
     def _enter_tags(self, event: Event) -> None:
         if self.folder is None or not isinstance(event, Answered):
             return
-        from checklist.sessions.hanging import enter_due  # late: the first screen hangs nothing
+        from checklist.sessions.tagging.hanging import (
+            enter_due,  # late: the first screen hangs nothing
+        )
 
         self.unsaved, self._tags_due = event, True
         rules = self.walk.rule_file

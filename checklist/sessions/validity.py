@@ -6,9 +6,9 @@ from datetime import datetime, timedelta
 
 from checklist.errors import StandclearError
 from checklist.quantities import parse_quantity
-from checklist.record import kept
-from checklist.record.folder import LogFolder
-from checklist.record.states import SessionState
+from checklist.record.files import kept
+from checklist.record.files.folder import LogFolder
+from checklist.record.journals.states import SessionState
 from checklist.rulefile import Verdict
 
 _CLOCK_SLACK = timedelta(minutes=2)

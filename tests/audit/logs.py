@@ -9,10 +9,10 @@ from pathlib import Path
 
 from checklist.audit.auditing import Wanted, audit_paths
 from checklist.audit.report import AuditFinding, AuditReport
-from checklist.record.disk import RealDisk
-from checklist.record.report import Outcome
-from checklist.record.seal import Signing, abandon, sign_late
-from checklist.record.states import State, session_states
+from checklist.record.files.disk import RealDisk
+from checklist.record.journals.seal import Signing, abandon, sign_late
+from checklist.record.journals.states import State, session_states
+from checklist.record.verifying.report import Outcome
 from checklist.sessions.desk import Desk
 from checklist.sessions.opening import begin
 from tests.record.making import HandClock

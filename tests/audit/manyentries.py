@@ -7,14 +7,14 @@ from datetime import UTC, datetime, timedelta
 
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 
-from checklist.record import notes
-from checklist.record.entries import FIRST_PREVIOUS, Draft, RuleMark, Signer, placed
-from checklist.record.entrytext import to_text
-from checklist.record.folder import LogFolder
-from checklist.record.journal import FileMark
-from checklist.record.keys import UnlockedKey
-from checklist.record.ledger import note_path
-from checklist.record.lines import hash_of
+from checklist.record.files.folder import LogFolder
+from checklist.record.journals.journal import FileMark
+from checklist.record.journals.lines import hash_of
+from checklist.record.ledgers import notes
+from checklist.record.ledgers.entries import FIRST_PREVIOUS, Draft, RuleMark, Signer, placed
+from checklist.record.ledgers.entrytext import to_text
+from checklist.record.ledgers.ledger import note_path
+from checklist.record.roll.keys import UnlockedKey
 
 RULE = RuleMark("before-tower-work", "2026-11-25", "ab" * 32)
 

@@ -11,9 +11,9 @@ from pathlib import Path
 import pytest
 
 from checklist.audit.wording import CANNOT_CATCH, as_data, as_document, as_text
-from checklist.record.disk import RealDisk
 from checklist.record.errors import FolderRefused
-from checklist.record.report import Outcome
+from checklist.record.files.disk import RealDisk
+from checklist.record.verifying.report import Outcome
 from checklist.sessions.desk import Desk
 from tests.audit.logs import (
     apply,

@@ -11,7 +11,7 @@ from checklist.audit.auditing import Wanted, audit_paths
 from checklist.audit.countersigning import countersign
 from checklist.audit.wording import as_document
 from checklist.record.errors import EntryRefused
-from checklist.record.seal import Signing
+from checklist.record.journals.seal import Signing
 from tests.audit.logs import audited, failing, finished
 from tests.independent_verifier import flaws
 from tests.sessions.pastsessions import desk_at, key_of

@@ -10,9 +10,9 @@ import pytest
 
 from checklist.audit.wording import as_document, as_text
 from checklist.plaintext import shown
-from checklist.record.entries import Draft
-from checklist.record.ledger import Ledger
-from checklist.record.lines import compose, hash_of, parse_line
+from checklist.record.journals.lines import compose, hash_of, parse_line
+from checklist.record.ledgers.entries import Draft
+from checklist.record.ledgers.ledger import Ledger
 from tests.audit.logs import audited, failing, finished, sealed_ids
 from tests.conftest import Tried
 from tests.independent_verifier import flaws

@@ -10,8 +10,9 @@ import pytest
 
 from checklist.audit import chain, entries
 from checklist.audit import sessions as audit_sessions
-from checklist.record import notes, verify_session
-from checklist.record.report import Findings
+from checklist.record.ledgers import notes
+from checklist.record.verifying import verify_session
+from checklist.record.verifying.report import Findings
 from tests.audit.logs import Change, apply, audited, failing, files_of, finished, structural, undo
 from tests.conftest import Tried
 

@@ -14,13 +14,13 @@ from checklist.audit.report import AuditFinding, AuditReport
 from checklist.audit.wording import as_data, as_text, side_by_side
 from checklist.commands.audit import audit_folders
 from checklist.commands.exits import NOT_SHOWN, WRONG
-from checklist.record.appointing import appoint
 from checklist.record.errors import Damaged, EntryRefused
-from checklist.record.receiving import receive_folder
-from checklist.record.report import Outcome
-from checklist.record.seal import Signing
-from checklist.record.spoken import key_code
-from checklist.sessions.people import Change, change, revoke
+from checklist.record.journals.seal import Signing
+from checklist.record.roll.appointing import appoint
+from checklist.record.roll.receiving import receive_folder
+from checklist.record.roll.spoken import key_code
+from checklist.record.verifying.report import Outcome
+from checklist.sessions.roll.people import Change, change, revoke
 from tests.audit.logs import failing, said
 from tests.audit.officers import ORRIN, TAMSIN, Post, cut, enrol, make_post
 from tests.sessions.pastsessions import desk_at, key_of, sealed, walked
@@ -92,7 +92,7 @@ def test_a_key_that_is_in_no_roster_fails(post: Post) -> None:
     """Somebody whose key the officer never saw signs: the entry fails, by name."""
     session = walked(post.station, lock="8")
     verdict = str(session.end().verdict)
-    from checklist.record.seal import seal
+    from checklist.record.journals.seal import seal
 
     signings = [
         Signing("Bram Ost", "in charge", key_of(post.station, "Bram Ost")),
@@ -123,7 +123,7 @@ def test_a_role_that_the_roster_does_not_give_fails(post: Post) -> None:
     """A worker who signs as in charge has a sound signature and no right to the role."""
     session = walked(post.station, lock="8")
     verdict = str(session.end().verdict)
-    from checklist.record.seal import seal
+    from checklist.record.journals.seal import seal
 
     signings = [
         Signing(ORRIN, "in charge", key_of(post.station, ORRIN)),
@@ -152,7 +152,7 @@ def test_the_roster_of_another_officer_cannot_be_told(tmp_path: Path) -> None:
 
 def test_an_officer_who_changed_is_told_until_the_station_knows(post: Post) -> None:
     """After a new officer was signed in, earlier receipts hold and the station is behind."""
-    from checklist.sessions.people import ask_to_enrol, enrol_from
+    from checklist.sessions.roll.people import ask_to_enrol, enrol_from
 
     bram = key_of(post.officer, "Bram Ost")
     data = ask_to_enrol(post.officer.folder, bram, roles=["safety officer"])
@@ -334,7 +334,7 @@ def test_enrolling_after_the_fact_counts_from_the_request(post: Post) -> None:
     """A key counts from its request on, so that what was signed before stays what it was."""
     early = desk_at(post.station.logs.parent, post.clock)
     session = walked(early, lock="9")
-    from checklist.record.seal import seal
+    from checklist.record.journals.seal import seal
 
     verdict = str(session.end().verdict)
     signings = [

@@ -13,7 +13,7 @@ from checklist.calculations.kinds import Finding
 from checklist.calculations.registry import CALCULATIONS
 from checklist.calculations.run import run
 from checklist.quantities import Quantity
-from checklist.record.report import Outcome
+from checklist.record.verifying.report import Outcome
 from checklist.rulebook import Book
 from checklist.sessions.library import Library
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from checklist.record.report import Outcome
+from checklist.record.verifying.report import Outcome
 from checklist.sessions.desk import Desk
 from tests.audit.logs import audited, failing
 from tests.sessions.evaluations import desk_for_evaluation, station_at

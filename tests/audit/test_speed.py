@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 
-from checklist.record import notes
+from checklist.record.ledgers import notes
 from tests.audit.manyentries import fill_ledger
 from tests.record.making import open_folder
 
@@ -20,7 +20,7 @@ AUDIT = """
 import json, resource, sys, time
 from pathlib import Path
 from checklist.audit.auditing import Wanted, audit_paths
-from checklist.record.report import Outcome
+from checklist.record.verifying.report import Outcome
 from checklist.sessions.desk import Desk
 
 def main():

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from checklist.commands.exits import FINE, NOT_SHOWN, REFUSED, WRONG
-from checklist.record.keys import keys_of
-from checklist.record.spoken import key_code
+from checklist.record.roll.keys import keys_of
+from checklist.record.roll.spoken import key_code
 from checklist.sessions.desk import Desk
 from tests.commands.conftest import Ran, Shell
 from tests.record.making import PASSPHRASE, begin, finish, person

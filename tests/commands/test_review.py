@@ -9,7 +9,7 @@ import pytest
 
 from checklist.caution import BANNER
 from checklist.commands.exits import FINE, NOT_SHOWN, REFUSED, WRONG
-from checklist.record.folder import default_log_folder
+from checklist.record.files.folder import default_log_folder
 from tests.commands.conftest import Shell
 from tests.record.making import HandClock
 from tests.sessions.pastsessions import NAME, TITLE, desk_at, later, sealed, walked

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from checklist.commands.exits import FINE, NOT_SHOWN, REFUSED
-from checklist.sessions.tags import AT_THE_POINT
+from checklist.sessions.tagging.tags import AT_THE_POINT
 from tests.commands.conftest import Ran, Shell
 
 WORDS = "four plain words here"

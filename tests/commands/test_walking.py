@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from checklist.commands.exits import FINE, NOT_SHOWN, WRONG
-from checklist.record.verify import verify
+from checklist.record.verifying.verify import verify
 from checklist.sessions.desk import Desk
 from tests.commands.answering import lines_of, typing
 from tests.commands.conftest import Shell

@@ -15,7 +15,7 @@ from checklist.demo.copies import COPIES
 from checklist.demo.diary import DAYS
 from checklist.demo.planted import Found, planted
 from checklist.demo.seeded import Calendar, LaptopClock
-from checklist.record.disk import RealDisk
+from checklist.record.files.disk import RealDisk
 from checklist.sessions.desk import Desk
 
 

@@ -20,16 +20,16 @@ from checklist.demo.diary import diary
 from checklist.demo.happenings import Walked
 from checklist.demo.telling import PAGE
 from checklist.errors import StandclearError
-from checklist.record.clock import RealClock
-from checklist.record.disk import RealDisk
-from checklist.record.folder import LogFolder
-from checklist.record.keys import keys_of, unlock
-from checklist.record.verify import verify
+from checklist.record.files.clock import RealClock
+from checklist.record.files.disk import RealDisk
+from checklist.record.files.folder import LogFolder
+from checklist.record.roll.keys import keys_of, unlock
+from checklist.record.verifying.verify import verify
 from checklist.sessions.invented import MARK, is_invented
 from checklist.sessions.library import Library
-from checklist.sessions.readevents import events_of
-from checklist.sessions.sessionfile import read_session_file
-from checklist.sessions.tags import look_at_tags
+from checklist.sessions.past.readevents import events_of
+from checklist.sessions.past.sessionfile import read_session_file
+from checklist.sessions.tagging.tags import look_at_tags
 from checklist.walk.events import Noted
 from tests.independent_verifier import flaws
 

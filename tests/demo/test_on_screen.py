@@ -10,14 +10,14 @@ from textual.widgets import Input
 
 from checklist.demo import building
 from checklist.demo.club import Club
-from checklist.record.clock import RealClock
-from checklist.record.disk import RealDisk
+from checklist.record.files.clock import RealClock
+from checklist.record.files.disk import RealDisk
 from checklist.screens.app import StandclearApp
 from checklist.screens.asking import AskForm
 from checklist.screens.demo import Building
-from checklist.screens.field import Field
 from checklist.screens.home import HomeScreen
-from checklist.screens.tags import TagsScreen
+from checklist.screens.roll.tags import TagsScreen
+from checklist.screens.walking.field import Field
 from checklist.sessions.desk import Desk
 from tests.screens.driving import text_of, until, wait_for
 

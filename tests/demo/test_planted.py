@@ -10,7 +10,7 @@ import pytest
 from checklist.demo.building import build
 from checklist.demo.club import Club
 from checklist.demo.planted import planted
-from checklist.record.ledger import Ledger
+from checklist.record.ledgers.ledger import Ledger
 from tests.demo.comparing import differences, found_by_audit, last_day
 
 

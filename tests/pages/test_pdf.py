@@ -18,7 +18,7 @@ from checklist.pages.hurt import hurt_card
 from checklist.pages.page import Grid, Page, Paper, Words
 from checklist.pages.pdf import LACKING, TypesetterMissing, as_pdf
 from checklist.pages.writing import write_page
-from checklist.record.disk import RealDisk
+from checklist.record.files.disk import RealDisk
 from tests.pages.making import LONG, ODD, SHOWN_ODD, every_block, page_of
 
 needs_poppler = pytest.mark.skipif(

@@ -20,11 +20,11 @@ from checklist.pages.making import (
 from checklist.pages.page import Drawn, Page, flat
 from checklist.pages.plaindraw import as_sentences
 from checklist.pages.tagsheet import SHEET_MM
-from checklist.record.ledger import Ledger
+from checklist.record.ledgers.ledger import Ledger
 from checklist.sessions.desk import Desk
-from checklist.sessions.hanging import Hanging, hang
 from checklist.sessions.opening import begin
-from checklist.sessions.review import read_session
+from checklist.sessions.past.review import read_session
+from checklist.sessions.tagging.hanging import Hanging, hang
 from checklist.walk.events import Clearing
 from tests.sessions import evaluations
 from tests.sessions.pastsessions import TITLE, desk_at, sealed, walked
@@ -128,7 +128,7 @@ def test_kept_evaluation_is_printed_without_computing(
     def broken(*_: object) -> None:
         raise AssertionError("the engine was run")
 
-    monkeypatch.setattr("checklist.sessions.exposing.evaluate", broken)
+    monkeypatch.setattr("checklist.sessions.stations.exposing.evaluate", broken)
     monkeypatch.setattr("checklist.station.findings.evaluate", broken)
     page = page_of_kept_evaluation(desk, desk.folder, session_id, silent)
     wanted = ["On record", "the neighbour came down", sha256, "47 CFR 1.1310", "Not modelled",

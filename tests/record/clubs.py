@@ -5,18 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from checklist.record.appointing import appoint, roster_file, take_roster
-from checklist.record.folder import LogFolder
-from checklist.record.roster import Roster
-from checklist.record.spoken import key_code
-from checklist.sessions.people import ask_to_enrol, enrol_from
+from checklist.record.files.folder import LogFolder
+from checklist.record.roll.appointing import appoint, roster_file, take_roster
+from checklist.record.roll.roster import Roster
+from checklist.record.roll.spoken import key_code
+from checklist.sessions.roll.people import ask_to_enrol, enrol_from
 from tests.record.crashdisk import ROOT, CrashDisk
 from tests.record.making import HandClock, begin, finish, person
 
 if TYPE_CHECKING:
-    from checklist.record.disk import Disk
-    from checklist.record.keys import UnlockedKey
-    from checklist.record.ledger import Recorded
+    from checklist.record.files.disk import Disk
+    from checklist.record.ledgers.ledger import Recorded
+    from checklist.record.roll.keys import UnlockedKey
 
 
 @dataclass

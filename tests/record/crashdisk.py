@@ -10,8 +10,8 @@ from itertools import chain, combinations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from checklist.record.disk import Facts, Kind
 from checklist.record.errors import HeldElsewhere, TooLarge
+from checklist.record.files.disk import Facts, Kind
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator

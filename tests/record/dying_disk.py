@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from checklist.record.disk import RealDisk
+from checklist.record.files.disk import RealDisk
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -7,16 +7,16 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from checklist.record.clock import BootTime
-from checklist.record.disk import RealDisk
-from checklist.record.folder import LogFolder
-from checklist.record.keys import UnlockedKey, make_key
-from checklist.record.seal import Signing, begin_session, seal, sign_late
+from checklist.record.files.clock import BootTime
+from checklist.record.files.disk import RealDisk
+from checklist.record.files.folder import LogFolder
+from checklist.record.journals.seal import Signing, begin_session, seal, sign_late
+from checklist.record.roll.keys import UnlockedKey, make_key
 
 if TYPE_CHECKING:
-    from checklist.record.disk import Disk
-    from checklist.record.journal import Journal
-    from checklist.record.ledger import Recorded
+    from checklist.record.files.disk import Disk
+    from checklist.record.journals.journal import Journal
+    from checklist.record.ledgers.ledger import Recorded
 
 RULE = b"title: an invented rule file for tests\n"
 PASSPHRASE = "a hill in autumn"  # noqa: S105  # opens keys that live as long as one test
@@ -108,6 +108,6 @@ def small_log(folder: LogFolder) -> dict[str, str]:
 
 
 def _abandon(folder: LogFolder, session_id: str) -> None:
-    from checklist.record.seal import abandon
+    from checklist.record.journals.seal import abandon
 
     abandon(folder, session_id, "the weather turned")

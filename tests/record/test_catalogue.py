@@ -12,12 +12,12 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from checklist.record.card import row_of
-from checklist.record.catalogue import Card, Catalogue, Stamp
-from checklist.record.clock import RealClock
-from checklist.record.disk import RealDisk
 from checklist.record.errors import EntryRefused, NotSaved
-from checklist.record.folder import LogFolder
+from checklist.record.files.clock import RealClock
+from checklist.record.files.disk import RealDisk
+from checklist.record.files.folder import LogFolder
+from checklist.record.lookup.card import row_of
+from checklist.record.lookup.catalogue import Card, Catalogue, Stamp
 from tests.record.dying_disk import Died, DyingDisk
 
 if TYPE_CHECKING:

@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from checklist.record.clock import BootTime, RealClock, clock_step, read_stamp, stamp
+from checklist.record.files.clock import BootTime, RealClock, clock_step, read_stamp, stamp
 
 START = datetime(2026, 11, 25, 9, 41, tzinfo=UTC)
 

@@ -10,15 +10,15 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from checklist.record import journal as journal_module
 from checklist.record.errors import NotSaved, RecordError
-from checklist.record.folder import LogFolder
-from checklist.record.journal import Journal, TornTail
-from checklist.record.ledger import Ledger
-from checklist.record.report import Outcome
-from checklist.record.seal import resume_session
-from checklist.record.states import State, session_states
-from checklist.record.verify import verify
+from checklist.record.files.folder import LogFolder
+from checklist.record.journals import journal as journal_module
+from checklist.record.journals.journal import Journal, TornTail
+from checklist.record.journals.seal import resume_session
+from checklist.record.journals.states import State, session_states
+from checklist.record.ledgers.ledger import Ledger
+from checklist.record.verifying.report import Outcome
+from checklist.record.verifying.verify import verify
 from tests.conftest import Tried
 from tests.record.crashdisk import ROOT, CrashDisk, PowerCut
 from tests.record.making import HandClock, begin, come_late, finish, person
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
-    from checklist.record.keys import UnlockedKey
+    from checklist.record.roll.keys import UnlockedKey
 
 LOG = ROOT / "logs"
 FIRST, SECOND = "a" * 32, "b" * 32

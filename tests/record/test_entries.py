@@ -11,7 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checklist.plaintext import TextRefused, accept
-from checklist.record.entries import (
+from checklist.record.errors import Damaged, EntryRefused
+from checklist.record.journals.journal import FileMark
+from checklist.record.ledgers.entries import (
     NO_KEY,
     ROLES,
     VERDICTS,
@@ -21,10 +23,8 @@ from checklist.record.entries import (
     Signer,
     placed,
 )
-from checklist.record.entrytext import from_text, to_text
-from checklist.record.errors import Damaged, EntryRefused
-from checklist.record.journal import FileMark
-from checklist.record.ledger import Ledger
+from checklist.record.ledgers.entrytext import from_text, to_text
+from checklist.record.ledgers.ledger import Ledger
 from tests.record.making import open_folder, person
 
 if TYPE_CHECKING:

@@ -18,16 +18,16 @@ from hypothesis.stateful import (
 )
 
 from checklist.record.errors import EntryRefused, NotSaved
-from checklist.record.folder import LogFolder
-from checklist.record.seal import abandon, resume_session
-from checklist.record.states import State, session_states
-from checklist.record.verify import verify
+from checklist.record.files.folder import LogFolder
+from checklist.record.journals.seal import abandon, resume_session
+from checklist.record.journals.states import State, session_states
+from checklist.record.verifying.verify import verify
 from tests.record.crashdisk import ROOT, CrashDisk
 from tests.record.making import HandClock, begin, come_late, finish, person
 
 if TYPE_CHECKING:
-    from checklist.record.journal import Journal
-    from checklist.record.keys import UnlockedKey
+    from checklist.record.journals.journal import Journal
+    from checklist.record.roll.keys import UnlockedKey
 
 LOG = ROOT / "logs"
 

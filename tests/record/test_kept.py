@@ -9,13 +9,13 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from checklist.record import kept
 from checklist.record.errors import Damaged
-from checklist.record.kept import FileRefused, attach, keep, read, references
+from checklist.record.files import kept
+from checklist.record.files.kept import FileRefused, attach, keep, read, references
 from tests.record.making import open_folder
 
 if TYPE_CHECKING:
-    from checklist.record.folder import LogFolder
+    from checklist.record.files.folder import LogFolder
 
 
 @pytest.fixture

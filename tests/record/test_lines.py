@@ -10,17 +10,24 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checklist.record.errors import Damaged, RecordError
-from checklist.record.journal import Journal, read_lines
-from checklist.record.lines import LONGEST_LINE, compose, first_previous, hash_of, parse_line, scan
-from checklist.record.seal import resume_session
-from checklist.record.strictjson import DEEPEST, LARGEST_WHOLE, JsonRefused, dump, parse
+from checklist.record.files.strictjson import DEEPEST, LARGEST_WHOLE, JsonRefused, dump, parse
+from checklist.record.journals.journal import Journal, read_lines
+from checklist.record.journals.lines import (
+    LONGEST_LINE,
+    compose,
+    first_previous,
+    hash_of,
+    parse_line,
+    scan,
+)
+from checklist.record.journals.seal import resume_session
 from tests.conftest import Tried
 from tests.record.making import begin, open_folder
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from checklist.record.strictjson import Json
+    from checklist.record.files.strictjson import Json
 
 SESSION = "a" * 32
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checklist.record.matching import has_all_words, name_key, search_key
+from checklist.record.lookup.matching import has_all_words, name_key, search_key
 
 
 @pytest.mark.parametrize(

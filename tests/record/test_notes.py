@@ -11,13 +11,14 @@ import pytest
 from cryptography.exceptions import InvalidSignature
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey, Ed25519PublicKey
 
-from checklist.record import keys, notes
 from checklist.record.errors import Damaged, KeyRefused, RecordError, WrongPassphrase
-from checklist.record.keys import UnlockedKey, keys_of, make_key, require_sound, unlock
+from checklist.record.ledgers import notes
+from checklist.record.roll import keys
+from checklist.record.roll.keys import UnlockedKey, keys_of, make_key, require_sound, unlock
 from tests.record.making import FEW_ROUNDS, PASSPHRASE, open_folder, person
 
 if TYPE_CHECKING:
-    from checklist.record.folder import LogFolder
+    from checklist.record.files.folder import LogFolder
 
 RFC_8032 = json.loads((Path(__file__).parent / "rfc8032-ed25519.json").read_text())
 VECTORS = Path(__file__).parents[3] / "shared" / "facts" / "log-vectors.json"

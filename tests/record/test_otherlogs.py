@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from checklist.record.entries import Draft
 from checklist.record.errors import Damaged, EntryRefused, FolderRefused
-from checklist.record.folder import LogFolder
-from checklist.record.ledger import Ledger
-from checklist.record.otherlogs import FOLDER, logs_read, other_tags, take_over
-from checklist.record.tags import Tags, tags_of
+from checklist.record.files.folder import LogFolder
+from checklist.record.ledgers.entries import Draft
+from checklist.record.ledgers.ledger import Ledger
+from checklist.record.ledgers.otherlogs import FOLDER, logs_read, other_tags, take_over
+from checklist.record.ledgers.tags import Tags, tags_of
 from tests.record.making import open_folder
 from tests.record.test_tags import WREN, hung, off
 

@@ -13,13 +13,13 @@ from pathlib import Path
 
 import pytest
 
-from checklist.record.disk import RealDisk, create_whole, write_once, write_whole
 from checklist.record.errors import FolderRefused, HeldElsewhere, NotSaved
-from checklist.record.folder import LogFolder
-from checklist.record.journal import Journal
-from checklist.record.ledger import Ledger
-from checklist.record.seal import resume_session
-from checklist.record.verify import verify
+from checklist.record.files.disk import RealDisk, create_whole, write_once, write_whole
+from checklist.record.files.folder import LogFolder
+from checklist.record.journals.journal import Journal
+from checklist.record.journals.seal import resume_session
+from checklist.record.ledgers.ledger import Ledger
+from checklist.record.verifying.verify import verify
 from tests.conftest import Tried
 from tests.record.making import HandClock, begin, finish, open_folder, person
 
@@ -30,7 +30,7 @@ CHILD = """
 import sys
 from pathlib import Path
 from tests.record.making import begin, open_folder
-from checklist.record.seal import resume_session
+from checklist.record.journals.seal import resume_session
 folder = open_folder(Path(sys.argv[1]))
 session = "d" * 32
 if folder.session_file(session).exists():
@@ -169,8 +169,8 @@ def test_two_programs_on_one_ledger(tmp_path: Path) -> None:
 import sys
 from pathlib import Path
 from tests.record.making import open_folder
-from checklist.record.entries import Draft
-from checklist.record.ledger import Ledger
+from checklist.record.ledgers.entries import Draft
+from checklist.record.ledgers.ledger import Ledger
 folder = open_folder(Path(sys.argv[1]))
 for number in range(25):
     Ledger(folder).append(Draft("near miss", fields=(("what", f"{sys.argv[2]} {number}"),)))
@@ -241,7 +241,7 @@ def test_a_part_that_others_can_write_is_refused(tmp_path: Path, part: str) -> N
 
 def test_a_key_file_that_others_can_write_is_refused(tmp_path: Path) -> None:
     """A key's card that others can write is not believed."""
-    from checklist.record.keys import keys_of
+    from checklist.record.roll.keys import keys_of
 
     folder = open_folder(tmp_path / "logs")
     person(folder, "Ada Quill")
@@ -300,8 +300,9 @@ import os, sys
 from pathlib import Path
 from tests.record.making import open_folder
 from checklist.record.errors import FolderRefused
-from checklist.record.disk import RealDisk
-import checklist.record.journal, checklist.record.seal, checklist.record.verify, platformdirs
+from checklist.record.files.disk import RealDisk
+import checklist.record.journals.journal, checklist.record.journals.seal
+import checklist.record.verifying.verify, platformdirs
 os.setgid(65534); os.setuid(65534)
 for place in (Path(sys.argv[1]), Path(sys.argv[1]) / "logs"):
     try:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from checklist.record.disk import RealDisk
-from checklist.record.recall import Recall, read_each
+from checklist.record.files.disk import RealDisk
+from checklist.record.lookup.recall import Recall, read_each
 
 
 def read(recall: Recall[bytes] | None, folder: Path, made: list[str]) -> list[bytes | str]:

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from checklist.record.appointing import appoint, roster_file, take_roster
 from checklist.record.errors import Damaged, EntryRefused, KeyRefused, RecordError
-from checklist.record.ledger import Ledger
-from checklist.record.receipts import check_against, read_receipt, receipts_of, take_receipt
-from checklist.record.receiving import (
+from checklist.record.ledgers.ledger import Ledger
+from checklist.record.roll.appointing import appoint, roster_file, take_roster
+from checklist.record.roll.receipts import check_against, read_receipt, receipts_of, take_receipt
+from checklist.record.roll.receiving import (
     Contradiction,
     entries_file,
     receipts_given,
@@ -19,19 +19,19 @@ from checklist.record.receiving import (
     receive_folder,
     seen,
 )
-from checklist.record.report import Outcome
-from checklist.record.roster import Roster
-from checklist.record.spoken import head_code, key_code, typed_digits
-from checklist.record.verify import verify
+from checklist.record.roll.roster import Roster
+from checklist.record.roll.spoken import head_code, key_code, typed_digits
+from checklist.record.verifying.report import Outcome
+from checklist.record.verifying.verify import verify
 from tests.conftest import Tried
 from tests.record.clubs import Club, laptop, make_club, walk
 from tests.record.crashdisk import CrashDisk, PowerCut
 from tests.record.making import HandClock, person
 
 if TYPE_CHECKING:
-    from checklist.record.folder import LogFolder
-    from checklist.record.keys import UnlockedKey
-    from checklist.record.report import Check
+    from checklist.record.files.folder import LogFolder
+    from checklist.record.roll.keys import UnlockedKey
+    from checklist.record.verifying.report import Check
 
 
 @pytest.fixture

@@ -13,11 +13,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from checklist.plaintext import TextRefused, accept
-from checklist.record.clock import RealClock
-from checklist.record.disk import RealDisk
-from checklist.record.folder import LogFolder
-from checklist.record.matching import name_key
-from checklist.record.registers import Instrument, IsolationPoint, Kit, Person, Registers
+from checklist.record.files.clock import RealClock
+from checklist.record.files.disk import RealDisk
+from checklist.record.files.folder import LogFolder
+from checklist.record.lookup.matching import name_key
+from checklist.record.lookup.registers import Instrument, IsolationPoint, Kit, Person, Registers
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -216,7 +216,7 @@ def test_processes_writing_at_once_lose_nothing(tmp_path: Path) -> None:
     program = f"""
 import sys
 from pathlib import Path
-from checklist.record.registers import Person, Registers
+from checklist.record.lookup.registers import Person, Registers
 from tests.record.test_registers import _folder
 registers = Registers.open(_folder(Path({str(tmp_path)!r})))
 for number in range(10):

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from checklist.record.appointing import (
+from checklist.record.errors import Damaged, EntryRefused, KeyRefused, RecordError
+from checklist.record.roll.appointing import (
     NotSignedIn,
     appoint,
     offered,
@@ -16,24 +17,30 @@ from checklist.record.appointing import (
     roster_file,
     take_roster,
 )
-from checklist.record.enrolment import Enrolment, make_request, read_request
-from checklist.record.errors import Damaged, EntryRefused, KeyRefused, RecordError
-from checklist.record.people import KeyTerm, Member
-from checklist.record.report import Outcome
-from checklist.record.roster import Roster
-from checklist.record.rostertext import from_text, to_text
-from checklist.record.spoken import key_code
-from checklist.record.verify import verify
-from checklist.sessions.people import Change, ask_to_enrol, change, enrol_from, in_force, revoke
+from checklist.record.roll.enrolment import Enrolment, make_request, read_request
+from checklist.record.roll.people import KeyTerm, Member
+from checklist.record.roll.roster import Roster
+from checklist.record.roll.rostertext import from_text, to_text
+from checklist.record.roll.spoken import key_code
+from checklist.record.verifying.report import Outcome
+from checklist.record.verifying.verify import verify
+from checklist.sessions.roll.people import (
+    Change,
+    ask_to_enrol,
+    change,
+    enrol_from,
+    in_force,
+    revoke,
+)
 from tests.conftest import Tried
 from tests.record.clubs import Club, enrol, laptop, make_club, walk
 from tests.record.crashdisk import ROOT, CrashDisk, PowerCut
 from tests.record.making import HandClock, person
 
 if TYPE_CHECKING:
-    from checklist.record.folder import LogFolder
-    from checklist.record.keys import UnlockedKey
-    from checklist.record.report import Check
+    from checklist.record.files.folder import LogFolder
+    from checklist.record.roll.keys import UnlockedKey
+    from checklist.record.verifying.report import Check
 
 SMALL_ORDER = "01" + "00" * 31
 """The neutral element, of order 1: RFC 8032, section 5.1 (y = 1, sign 0)."""
@@ -303,7 +310,7 @@ def test_text_reads_back(club: Club) -> None:
 
 def test_offered_refuses_a_gap(club: Club) -> None:
     """A file that lacks a version in between is refused."""
-    from checklist.record.bundle import ROSTER, pack
+    from checklist.record.files.bundle import ROSTER, pack
 
     kept = Roster.read(club.officer).versions
     with pytest.raises(Damaged):

@@ -6,14 +6,21 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from checklist.record import begin as begin_module
 from checklist.record.errors import Damaged, EntryRefused, RecordError
-from checklist.record.folder import LogFolder
-from checklist.record.journal import Journal
-from checklist.record.lines import read_lines
-from checklist.record.seal import Signing, abandon, begin_session, resume_session, seal, sign_late
-from checklist.record.states import SessionState, State, session_states, state_of
-from checklist.record.verify import verify
+from checklist.record.files.folder import LogFolder
+from checklist.record.journals import begin as begin_module
+from checklist.record.journals.journal import Journal
+from checklist.record.journals.lines import read_lines
+from checklist.record.journals.seal import (
+    Signing,
+    abandon,
+    begin_session,
+    resume_session,
+    seal,
+    sign_late,
+)
+from checklist.record.journals.states import SessionState, State, session_states, state_of
+from checklist.record.verifying.verify import verify
 from tests.record.making import begin, come_late, finish, open_folder, person
 
 if TYPE_CHECKING:

@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from checklist.record.clock import RealClock
-from checklist.record.disk import RealDisk
-from checklist.record.folder import LogFolder
+from checklist.record.files.clock import RealClock
+from checklist.record.files.disk import RealDisk
+from checklist.record.files.folder import LogFolder
 from tests.record.making import begin
 
 if TYPE_CHECKING:

@@ -7,16 +7,24 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from checklist.record.entries import Draft, Signer
 from checklist.record.errors import EntryRefused
-from checklist.record.ledger import Ledger, Recorded
-from checklist.record.tags import EXCEPTION, HUNG, TAKEN_OFF, Tag, hung_fields, tag_of, tags_of
+from checklist.record.ledgers.entries import Draft, Signer
+from checklist.record.ledgers.ledger import Ledger, Recorded
+from checklist.record.ledgers.tags import (
+    EXCEPTION,
+    HUNG,
+    TAKEN_OFF,
+    Tag,
+    hung_fields,
+    tag_of,
+    tags_of,
+)
 from tests.record.making import HandClock, open_folder, person
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from checklist.record.folder import LogFolder
+    from checklist.record.files.folder import LogFolder
 
 WREN, ODD = "Wren Holloway", "Zoë [/b] O’Hara <x> & Söhne"
 FACTS = {

@@ -13,18 +13,24 @@ from typing import TYPE_CHECKING
 import pytest
 import tinydb
 
-from checklist.record.clock import RealClock
-from checklist.record.disk import RealDisk, is_temporary
 from checklist.record.errors import FolderRefused, NotSaved
-from checklist.record.folder import LogFolder
-from checklist.record.tinystore import DiskStorage, StoreDamaged, StoreNewer, TinyStore, tables_of
+from checklist.record.files.clock import RealClock
+from checklist.record.files.disk import RealDisk, is_temporary
+from checklist.record.files.folder import LogFolder
+from checklist.record.files.tinystore import (
+    DiskStorage,
+    StoreDamaged,
+    StoreNewer,
+    TinyStore,
+    tables_of,
+)
 from tests.conftest import Tried
 from tests.record.dying_disk import Died, DyingDisk
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from checklist.record.tinystore import Tables
+    from checklist.record.files.tinystore import Tables
 
 
 def test_tinydb_works_over_the_storage(tmp_path: Path) -> None:
@@ -299,11 +305,11 @@ def test_reading_does_not_import_tinydb(tmp_path: Path) -> None:
     program = f"""
 import sys
 from pathlib import Path
-from checklist.record.catalogue import Catalogue
-from checklist.record.clock import RealClock
-from checklist.record.disk import RealDisk
-from checklist.record.folder import LogFolder
-from checklist.record.registers import Registers
+from checklist.record.lookup.catalogue import Catalogue
+from checklist.record.files.clock import RealClock
+from checklist.record.files.disk import RealDisk
+from checklist.record.files.folder import LogFolder
+from checklist.record.lookup.registers import Registers
 folder = LogFolder.open(Path({str(tmp_path)!r}), RealDisk(), RealClock())
 Registers.open(folder).people(), Catalogue.open(folder).cards()
 print(sorted({{"tinydb", "filelock", "cryptography", "textual"}} & set(sys.modules)))

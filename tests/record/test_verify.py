@@ -10,15 +10,15 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from checklist.record.disk import RealDisk
-from checklist.record.entries import Draft, RuleMark, Signer
 from checklist.record.errors import RecordError
-from checklist.record.folder import LogFolder
-from checklist.record.journal import FileMark
-from checklist.record.ledger import Ledger
-from checklist.record.report import Outcome
-from checklist.record.seal import begin_session, resume_session, rule_of
-from checklist.record.verify import verify
+from checklist.record.files.disk import RealDisk
+from checklist.record.files.folder import LogFolder
+from checklist.record.journals.journal import FileMark
+from checklist.record.journals.seal import begin_session, resume_session, rule_of
+from checklist.record.ledgers.entries import Draft, RuleMark, Signer
+from checklist.record.ledgers.ledger import Ledger
+from checklist.record.verifying.report import Outcome
+from checklist.record.verifying.verify import verify
 from tests.conftest import Tried
 from tests.record.crashdisk import ROOT, CrashDisk, Inode
 from tests.record.making import HandClock, begin, come_late, finish, open_folder, person, small_log
@@ -26,8 +26,8 @@ from tests.record.making import HandClock, begin, come_late, finish, open_folder
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from checklist.record.keys import UnlockedKey
-    from checklist.record.report import Report
+    from checklist.record.roll.keys import UnlockedKey
+    from checklist.record.verifying.report import Report
 
 LOG = ROOT / "logs"
 
@@ -256,7 +256,7 @@ def test_a_clock_that_was_set_is_told(tmp_path: Path, moved: float, told: str | 
 
 def test_lost_attachments_and_rules_are_found(tmp_path: Path) -> None:
     """A photo or a rule file that is gone, or changed, fails by its hash."""
-    from checklist.record.kept import attach
+    from checklist.record.files.kept import attach
 
     folder = open_folder(tmp_path / "logs")
     photo = tmp_path / "photo.jpg"

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from checklist.record.clock import RealClock
-from checklist.record.disk import RealDisk
+from checklist.record.files.clock import RealClock
+from checklist.record.files.disk import RealDisk
 from checklist.screens.app import StandclearApp
 from checklist.sessions.desk import Desk
 

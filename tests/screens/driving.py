@@ -9,10 +9,10 @@ from textual.pilot import Pilot
 
 from checklist.rulefile import Choice, Confirm, People, Tag
 from checklist.screens.app import StandclearApp
-from checklist.screens.entries import Chosen, Keys
-from checklist.screens.field import Field
-from checklist.screens.form import Form, FormRow
-from checklist.screens.walk import WalkScreen
+from checklist.screens.walking.entries import Chosen, Keys
+from checklist.screens.walking.field import Field
+from checklist.screens.walking.form import Form, FormRow
+from checklist.screens.walking.walk import WalkScreen
 
 WORDS = "four plain words here"
 """The passphrase of everybody in these tests."""

@@ -11,13 +11,13 @@ from textual.widgets import OptionList
 from checklist.emergencies import EMERGENCIES
 from checklist.screens.app import StandclearApp
 from checklist.screens.asking import AskEvidence, AskForm, AskOne, AskText, AskYes
-from checklist.screens.field import Field
-from checklist.screens.form import Form
 from checklist.screens.home import HomeScreen
 from checklist.screens.hurt import HurtScreen
-from checklist.screens.people import PATHS, PeopleScreen
-from checklist.screens.sign import AskSigner, SignScreen
-from checklist.screens.walk import WalkScreen
+from checklist.screens.roll.people import PATHS, PeopleScreen
+from checklist.screens.walking.field import Field
+from checklist.screens.walking.form import Form
+from checklist.screens.walking.sign import AskSigner, SignScreen
+from checklist.screens.walking.walk import WalkScreen
 from checklist.walk.entry import read_answer
 from tests.screens.driving import settled, until, wait_for
 

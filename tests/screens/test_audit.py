@@ -11,15 +11,15 @@ from textual.pilot import Pilot
 from textual.widgets import OptionList, Static
 
 from checklist.audit.entries import Stretch, Task, read_stretch
-from checklist.record.ledger import Ledger
+from checklist.record.ledgers.ledger import Ledger
 from checklist.screens.app import StandclearApp
-from checklist.screens.audit import AuditScreen
-from checklist.screens.audited import AuditedSessionScreen, EntryScreen
-from checklist.screens.field import Field
-from checklist.screens.form import Form
 from checklist.screens.frame import BANNER
+from checklist.screens.past.audit import AuditScreen
+from checklist.screens.past.audited import AuditedSessionScreen, EntryScreen
 from checklist.screens.plain import PlainScreen
-from checklist.screens.sign import AskSigner
+from checklist.screens.walking.field import Field
+from checklist.screens.walking.form import Form
+from checklist.screens.walking.sign import AskSigner
 from tests.audit.logs import finished
 from tests.audit.officers import make_post
 from tests.record.making import PASSPHRASE

@@ -9,15 +9,15 @@ import pytest
 from textual.widgets import OptionList
 
 from checklist.audit.exporting import README
-from checklist.record.ledger import Ledger
+from checklist.record.ledgers.ledger import Ledger
 from checklist.screens.app import StandclearApp
 from checklist.screens.asking import AskForm, AskOne
-from checklist.screens.correcting import AskAnswer, CorrectScreen
-from checklist.screens.field import Field
-from checklist.screens.form import Form, FormRow
+from checklist.screens.past.correcting import AskAnswer, CorrectScreen
+from checklist.screens.past.session import SessionScreen
 from checklist.screens.plain import PlainScreen
-from checklist.screens.session import SessionScreen
-from checklist.screens.sign import AskSigner
+from checklist.screens.walking.field import Field
+from checklist.screens.walking.form import Form, FormRow
+from checklist.screens.walking.sign import AskSigner
 from checklist.sessions.desk import Desk
 from tests.audit.logs import files_of
 from tests.record.making import PASSPHRASE

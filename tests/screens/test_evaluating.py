@@ -9,9 +9,9 @@ import pytest
 
 from checklist.calculations.exposure import evaluate
 from checklist.screens.app import StandclearApp
-from checklist.screens.field import Field
-from checklist.screens.form import Form
-from checklist.screens.walk import WalkScreen
+from checklist.screens.walking.field import Field
+from checklist.screens.walking.form import Form
+from checklist.screens.walking.walk import WalkScreen
 from checklist.station import findings
 from tests.screens.driving import text_of, until, wait_for
 from tests.sessions.evaluations import NAME, desk_for_evaluation, station_at

@@ -10,9 +10,9 @@ from rich.color import ColorSystem
 from rich.style import Style
 
 from checklist.commands.stationfile import new_station
-from checklist.record.clock import RealClock
-from checklist.record.disk import RealDisk
-from checklist.record.seal import Signing
+from checklist.record.files.clock import RealClock
+from checklist.record.files.disk import RealDisk
+from checklist.record.journals.seal import Signing
 from checklist.screens.app import StandclearApp
 from checklist.screens.home import HomeScreen
 from checklist.screens.themes import FEW_DARK, FEW_LIGHT, LOOKS

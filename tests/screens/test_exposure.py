@@ -12,15 +12,15 @@ from textual.pilot import Pilot
 from checklist.caution import BANNER
 from checklist.errors import StandclearError
 from checklist.pictures.maps import Cut
-from checklist.screens import exposure, exposureshowing
 from checklist.screens.app import StandclearApp
 from checklist.screens.asking import AskForm
-from checklist.screens.exposure import ExposureScreen
-from checklist.screens.field import Field
 from checklist.screens.home import HomeScreen
+from checklist.screens.stations import exposure, exposureshowing
+from checklist.screens.stations.exposure import ExposureScreen
+from checklist.screens.walking.field import Field
 from checklist.sessions.desk import Desk
-from checklist.sessions.exposing import Described, Exposed, Progress, expose
-from checklist.sessions.laststation import last_station, remember_station
+from checklist.sessions.stations.exposing import Described, Exposed, Progress, expose
+from checklist.sessions.stations.laststation import last_station, remember_station
 from tests.screens.driving import text_of, wait_for
 from tests.station.example import changed_example
 

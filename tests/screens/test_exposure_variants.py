@@ -11,14 +11,14 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from checklist.screens import exposureshowing
 from checklist.screens.app import StandclearApp
 from checklist.screens.asking import AskForm, AskYes
-from checklist.screens.exposure import ExposureScreen
-from checklist.screens.exposuretyping import ChooseValue
-from checklist.screens.field import Field
-from checklist.sessions.exposing import Described, Exposed, Progress, expose, remedies_for
-from checklist.sessions.variantset import VariantSet
+from checklist.screens.stations import exposureshowing
+from checklist.screens.stations.exposure import ExposureScreen
+from checklist.screens.stations.exposuretyping import ChooseValue
+from checklist.screens.walking.field import Field
+from checklist.sessions.stations.exposing import Described, Exposed, Progress, expose, remedies_for
+from checklist.sessions.variants.variantset import VariantSet
 from tests.screens.driving import text_of, until, wait_for
 from tests.screens.test_exposure import NEARER, SIZES, opened, settled
 from tests.station.example import changed_example
@@ -356,7 +356,7 @@ async def test_variants_are_carried_over_when_the_file_is_saved(
     app: StandclearApp, station: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The station saved with twice the gain: the variant stands on it, evaluated again."""
-    monkeypatch.setattr("checklist.screens.exposure._LOOK_AGAIN_S", 0.05)
+    monkeypatch.setattr("checklist.screens.stations.exposure._LOOK_AGAIN_S", 0.05)
     async with app.run_test(size=(80, 24)) as pilot:
         screen = await opened(pilot, station)
         await settled(pilot, screen)

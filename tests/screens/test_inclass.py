@@ -8,10 +8,10 @@ from textual.widgets import Static
 
 from checklist.caution import BANNER
 from checklist.screens.app import StandclearApp
-from checklist.screens.field import Field
 from checklist.screens.home import HomeScreen
-from checklist.screens.inclass import ClassScreen
-from checklist.screens.lesson import LessonScreen
+from checklist.screens.teaching.inclass import ClassScreen
+from checklist.screens.teaching.lesson import LessonScreen
+from checklist.screens.walking.field import Field
 from checklist.sessions.desk import Desk
 from tests.screens.driving import text_of, until, wait_for
 

@@ -16,14 +16,14 @@ from typing import Any
 import pytest
 from textual.pilot import Pilot
 
-from checklist.record.clock import RealClock
-from checklist.record.disk import RealDisk
+from checklist.record.files.clock import RealClock
+from checklist.record.files.disk import RealDisk
 from checklist.screens.app import StandclearApp
-from checklist.screens.field import Field
-from checklist.screens.form import Form
 from checklist.screens.home import HomeScreen
-from checklist.screens.sign import AskSigner
-from checklist.screens.walk import WalkScreen
+from checklist.screens.walking.field import Field
+from checklist.screens.walking.form import Form
+from checklist.screens.walking.sign import AskSigner
+from checklist.screens.walking.walk import WalkScreen
 from checklist.sessions.desk import Desk
 from tests.screens.driving import WORDS, settled, text_of, until, wait_for
 from tests.screens.everyscreen import SCREENS

@@ -10,7 +10,7 @@ from textual.pilot import Pilot
 from checklist.caution import BANNER
 from checklist.screens.app import StandclearApp
 from checklist.screens.home import HomeScreen
-from checklist.screens.numbers import NumberScreen, NumbersScreen
+from checklist.screens.teaching.numbers import NumberScreen, NumbersScreen
 from checklist.sessions.desk import Desk
 from tests.rulebook.clubs import lay, overlay
 from tests.screens.driving import text_of, wait_for
@@ -123,7 +123,7 @@ async def test_a_walk_shows_its_club_values_as_it_opens(desk: Desk, tmp_path: Pa
     lay(tmp_path, overlay("site/gust-stop", "25 mph"))
     app = StandclearApp(desk, begin="tower-work", rehearse=True)
     async with app.run_test(size=(80, 24)) as pilot:
-        from checklist.screens.walk import WalkScreen
+        from checklist.screens.walking.walk import WalkScreen
 
         await wait_for(pilot, WalkScreen)
         await pilot.pause()

@@ -10,7 +10,7 @@ from textual.command import CommandPalette
 from checklist.screens.app import StandclearApp
 from checklist.screens.hurt import HurtScreen
 from checklist.screens.palette import PLACES
-from checklist.screens.walk import WalkScreen
+from checklist.screens.walking.walk import WalkScreen
 from checklist.sessions.desk import Desk
 from tests.screens.driving import settled, until, wait_for
 from tests.screens.everyscreen import at_step

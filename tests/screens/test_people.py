@@ -8,23 +8,23 @@ from typing import Any
 import pytest
 from textual.widgets import OptionList
 
-from checklist.record.appointing import appoint, roster_file, take_roster
-from checklist.record.clock import RealClock
-from checklist.record.disk import RealDisk
-from checklist.record.keys import UnlockedKey, keys_of
-from checklist.record.receiving import receive_folder
-from checklist.record.roster import Roster
-from checklist.record.spoken import key_code
+from checklist.record.files.clock import RealClock
+from checklist.record.files.disk import RealDisk
+from checklist.record.roll.appointing import appoint, roster_file, take_roster
+from checklist.record.roll.keys import UnlockedKey, keys_of
+from checklist.record.roll.receiving import receive_folder
+from checklist.record.roll.roster import Roster
+from checklist.record.roll.spoken import key_code
 from checklist.screens.app import StandclearApp
 from checklist.screens.asking import AskForm, AskOne, AskYes
-from checklist.screens.field import Field
-from checklist.screens.form import Form, FormRow
 from checklist.screens.frame import BANNER
 from checklist.screens.home import HomeScreen
-from checklist.screens.people import PeopleScreen
+from checklist.screens.roll.people import PeopleScreen
+from checklist.screens.walking.field import Field
+from checklist.screens.walking.form import Form, FormRow
 from checklist.sessions.desk import Desk
-from checklist.sessions.people import ask_to_enrol, enrol_from
-from checklist.sessions.peopleview import NOBODY_PINNED
+from checklist.sessions.roll.people import ask_to_enrol, enrol_from
+from checklist.sessions.roll.peopleview import NOBODY_PINNED
 from tests.record.making import PASSPHRASE, begin, finish, person
 from tests.screens.driving import text_of, wait_for
 
@@ -527,7 +527,7 @@ async def test_home_is_silent_without_an_officer(app: StandclearApp, desk: Desk)
 
 
 def _unlocked(desk: Desk, card: Any) -> UnlockedKey:
-    from checklist.record.keys import unlock
+    from checklist.record.roll.keys import unlock
 
     return unlock(desk.folder, card, PASSPHRASE)
 

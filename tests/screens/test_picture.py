@@ -6,8 +6,8 @@ import pytest
 
 from checklist.rulefile.model import Compute
 from checklist.screens.app import StandclearApp
-from checklist.screens.picture import PictureScreen
-from checklist.screens.walk import WalkScreen
+from checklist.screens.walking.picture import PictureScreen
+from checklist.screens.walking.walk import WalkScreen
 from tests.screens.driving import give, text_of, wait_for
 
 STEPS = {

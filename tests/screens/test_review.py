@@ -10,10 +10,10 @@ import pytest
 from textual.pilot import Pilot
 
 from checklist.screens.app import StandclearApp
-from checklist.screens.field import Field
 from checklist.screens.frame import BANNER
-from checklist.screens.review import ReviewScreen
-from checklist.screens.session import SessionScreen
+from checklist.screens.past.review import ReviewScreen
+from checklist.screens.past.session import SessionScreen
+from checklist.screens.walking.field import Field
 from checklist.sessions.desk import Desk
 from tests.screens.driving import text_of, wait_for
 from tests.sessions.manysessions import fill

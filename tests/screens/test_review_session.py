@@ -10,10 +10,10 @@ import pytest
 from textual.pilot import Pilot
 from textual.widgets import Static
 
-from checklist.record.seal import Signing, sign_late
+from checklist.record.journals.seal import Signing, sign_late
 from checklist.screens.app import StandclearApp
 from checklist.screens.frame import BANNER
-from checklist.screens.session import SessionScreen, broken
+from checklist.screens.past.session import SessionScreen, broken
 from checklist.sessions.desk import Desk
 from tests.screens.driving import wait_for
 from tests.screens.test_review import seen, settled

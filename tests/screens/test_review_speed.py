@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from checklist.screens.app import StandclearApp
-from checklist.screens.sessionlist import SessionList
+from checklist.screens.past.sessionlist import SessionList
 from checklist.sessions.desk import Desk
 from tests.sessions.manysessions import fill
 from tests.sessions.pastsessions import desk_at

@@ -6,15 +6,15 @@ from typing import Any
 
 from textual.pilot import Pilot
 
-from checklist.record.seal import Signing
-from checklist.record.verify import verify
+from checklist.record.journals.seal import Signing
+from checklist.record.verifying.verify import verify
 from checklist.rulefile import Reading
 from checklist.screens.app import StandclearApp
-from checklist.screens.entries import Chosen, Keys
-from checklist.screens.field import Field
-from checklist.screens.form import Form, FormRow
-from checklist.screens.sign import AskSigner, SignScreen
-from checklist.screens.walk import WalkScreen
+from checklist.screens.walking.entries import Chosen, Keys
+from checklist.screens.walking.field import Field
+from checklist.screens.walking.form import Form, FormRow
+from checklist.screens.walking.sign import AskSigner, SignScreen
+from checklist.screens.walking.walk import WalkScreen
 from checklist.sessions.closing import seal_walk
 from checklist.sessions.desk import Desk
 from checklist.sessions.opening import begin

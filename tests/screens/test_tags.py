@@ -8,20 +8,20 @@ from typing import Any
 import pytest
 from textual.widgets import OptionList
 
-from checklist.record.tags import Tag
+from checklist.record.ledgers.tags import Tag
 from checklist.rulefile import Reading
 from checklist.screens.app import StandclearApp
 from checklist.screens.asking import AskForm, AskOne, AskYes
-from checklist.screens.field import Field
-from checklist.screens.form import Form, FormRow
 from checklist.screens.frame import BANNER
 from checklist.screens.home import HomeScreen
-from checklist.screens.sign import AskSigner
-from checklist.screens.tags import TagsScreen
-from checklist.screens.walk import WalkScreen
+from checklist.screens.roll.tags import TagsScreen
+from checklist.screens.walking.field import Field
+from checklist.screens.walking.form import Form, FormRow
+from checklist.screens.walking.sign import AskSigner
+from checklist.screens.walking.walk import WalkScreen
 from checklist.sessions.desk import Desk
-from checklist.sessions.hanging import Hanging, hang
-from checklist.sessions.tags import AT_THE_POINT, look_at_tags
+from checklist.sessions.tagging.hanging import Hanging, hang
+from checklist.sessions.tagging.tags import AT_THE_POINT, look_at_tags
 from checklist.walk.entry import read_answer
 from checklist.walk.progress import Status
 from tests.screens.driving import WORDS, text_of, wait_for

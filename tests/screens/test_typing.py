@@ -10,16 +10,16 @@ import pytest
 from textual import events
 from textual.widgets import Input
 
-from checklist.record.clock import RealClock
-from checklist.record.disk import RealDisk
+from checklist.record.files.clock import RealClock
+from checklist.record.files.disk import RealDisk
 from checklist.screens.app import StandclearApp
 from checklist.screens.asking import AskText, AskYes
-from checklist.screens.field import Field
-from checklist.screens.form import FormRow
 from checklist.screens.home import HomeScreen
 from checklist.screens.hurt import HurtScreen
-from checklist.screens.sign import AskSigner
-from checklist.screens.walk import WalkScreen
+from checklist.screens.walking.field import Field
+from checklist.screens.walking.form import FormRow
+from checklist.screens.walking.sign import AskSigner
+from checklist.screens.walking.walk import WalkScreen
 from checklist.sessions.desk import Desk
 from tests.screens.driving import text_of, until, wait_for
 from tests.screens.everyscreen import SCREENS, at_step

@@ -9,17 +9,17 @@ from typing import Any
 import pytest
 
 from checklist.emergencies import EMERGENCIES
-from checklist.record.clock import RealClock
-from checklist.record.disk import RealDisk
+from checklist.record.files.clock import RealClock
+from checklist.record.files.disk import RealDisk
 from checklist.screens.app import StandclearApp
 from checklist.screens.asking import AskEvidence, AskText, AskYes
-from checklist.screens.entries import Keys
-from checklist.screens.field import Field
-from checklist.screens.form import Form, FormRow
 from checklist.screens.frame import BANNER
 from checklist.screens.hurt import HurtScreen
-from checklist.screens.sign import SignScreen
-from checklist.screens.walk import WalkScreen
+from checklist.screens.walking.entries import Keys
+from checklist.screens.walking.field import Field
+from checklist.screens.walking.form import Form, FormRow
+from checklist.screens.walking.sign import SignScreen
+from checklist.screens.walking.walk import WalkScreen
 from checklist.sessions.desk import Desk
 from checklist.walk.progress import Status
 from tests.screens.driving import give, text_of, until, wait_for

@@ -6,14 +6,14 @@ import pytest
 from textual.pilot import Pilot
 from textual.widgets import OptionList
 
-from checklist.record.verify import verify
+from checklist.record.verifying.verify import verify
 from checklist.rulefile import Example
 from checklist.screens.app import StandclearApp
-from checklist.screens.field import Field
-from checklist.screens.form import Form
 from checklist.screens.home import HomeScreen
-from checklist.screens.sign import AskSigner, SignScreen
-from checklist.screens.walk import WalkScreen
+from checklist.screens.walking.field import Field
+from checklist.screens.walking.form import Form
+from checklist.screens.walking.sign import AskSigner, SignScreen
+from checklist.screens.walking.walk import WalkScreen
 from checklist.sessions.desk import Desk
 from tests.screens.driving import WORDS, give, text_of, wait_for
 

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from checklist.commands.stationfile import example_station
-from checklist.record.disk import RealDisk
+from checklist.record.files.disk import RealDisk
 from checklist.sessions.desk import Desk
 from checklist.sessions.session import Session
 from checklist.walk.entry import read_answer

@@ -9,15 +9,15 @@ from dataclasses import replace
 from datetime import timedelta
 
 from checklist import __version__
-from checklist.record import notes
-from checklist.record.begin import rule_of
-from checklist.record.entries import FIRST_PREVIOUS, Draft, RuleMark, Signer, placed
-from checklist.record.entrytext import to_text
-from checklist.record.folder import LogFolder
-from checklist.record.journal import FileMark
-from checklist.record.keys import UnlockedKey
-from checklist.record.ledger import note_path
-from checklist.record.lines import Line, compose, first_previous, hash_of, read_lines
+from checklist.record.files.folder import LogFolder
+from checklist.record.journals.begin import rule_of
+from checklist.record.journals.journal import FileMark
+from checklist.record.journals.lines import Line, compose, first_previous, hash_of, read_lines
+from checklist.record.ledgers import notes
+from checklist.record.ledgers.entries import FIRST_PREVIOUS, Draft, RuleMark, Signer, placed
+from checklist.record.ledgers.entrytext import to_text
+from checklist.record.ledgers.ledger import note_path
+from checklist.record.roll.keys import UnlockedKey
 from checklist.sessions.desk import Desk
 from tests.sessions.pastsessions import key_of, sealed, walked
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from datetime import timedelta
 from pathlib import Path
 
-from checklist.record.disk import RealDisk
-from checklist.record.keys import UnlockedKey, keys_of, make_key, unlock
-from checklist.record.ledger import Recorded
-from checklist.record.seal import Signing, seal
+from checklist.record.files.disk import RealDisk
+from checklist.record.journals.seal import Signing, seal
+from checklist.record.ledgers.ledger import Recorded
+from checklist.record.roll.keys import UnlockedKey, keys_of, make_key, unlock
 from checklist.sessions.desk import Desk
 from checklist.sessions.opening import begin
 from checklist.sessions.session import Session

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from checklist.record.disk import RealDisk
+from checklist.record.files.disk import RealDisk
 from checklist.sessions.desk import Desk
 from tests.record.making import HandClock
 

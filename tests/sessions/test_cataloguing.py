@@ -9,16 +9,16 @@ from pathlib import Path
 
 import pytest
 
-from checklist.record.catalogue import Catalogue, Stamp
-from checklist.record.disk import RealDisk
-from checklist.record.folder import LogFolder
-from checklist.record.seal import Signing, sign_late
-from checklist.record.states import SessionState
-from checklist.sessions import cataloguing
-from checklist.sessions.cataloguing import catch_up, newest
+from checklist.record.files.disk import RealDisk
+from checklist.record.files.folder import LogFolder
+from checklist.record.journals.seal import Signing, sign_late
+from checklist.record.journals.states import SessionState
+from checklist.record.lookup.catalogue import Catalogue, Stamp
 from checklist.sessions.desk import Desk
-from checklist.sessions.finding import find
-from checklist.sessions.sessionfile import read_as_ended
+from checklist.sessions.past import cataloguing
+from checklist.sessions.past.cataloguing import catch_up, newest
+from checklist.sessions.past.finding import find
+from checklist.sessions.past.sessionfile import read_as_ended
 from tests.record.making import HandClock
 from tests.sessions.manysessions import fill
 from tests.sessions.pastsessions import NAME, TITLE, desk_at, key_of, later, sealed, walked

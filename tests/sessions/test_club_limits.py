@@ -11,12 +11,12 @@ from checklist.audit.recompute import compare
 from checklist.calculations.exposure import Tier
 from checklist.calculations.kinds import Outcome
 from checklist.errors import StandclearError
-from checklist.record import kept
-from checklist.record.report import Outcome as Checked
+from checklist.record.files import kept
+from checklist.record.verifying.report import Outcome as Checked
 from checklist.rulefile import Effect
 from checklist.sessions.desk import Desk
-from checklist.sessions.evaluating import evaluation_on_file, worked_out_again
 from checklist.sessions.opening import begin, rehearse
+from checklist.sessions.stations.evaluating import evaluation_on_file, worked_out_again
 from checklist.walk.answers import Described
 from checklist.walk.events import Answered
 from tests.sessions.evaluations import NAME, desk_for_evaluation, evaluate, station_at

@@ -8,17 +8,17 @@ from pathlib import Path
 import pytest
 
 from checklist.errors import StandclearError
-from checklist.record.report import Outcome
-from checklist.record.verify import verify
+from checklist.record.verifying.report import Outcome
+from checklist.record.verifying.verify import verify
 from checklist.rulebook import RulebookRefused
 from checklist.rulefile import Effect, Reading
 from checklist.sessions.copying import copy_rule_file
 from checklist.sessions.desk import Desk
 from checklist.sessions.numbersinuse import numbers_in_use
 from checklist.sessions.opening import begin, go_on, rehearse
-from checklist.sessions.recorddata import as_data
-from checklist.sessions.recordtext import as_text
-from checklist.sessions.review import read_session
+from checklist.sessions.past.recorddata import as_data
+from checklist.sessions.past.recordtext import as_text
+from checklist.sessions.past.review import read_session
 from checklist.sessions.session import Session
 from tests.rulebook.clubs import NOTE, lay, overlay
 from tests.sessions.pastsessions import NAME, RULES, desk_at, sealed, walked

@@ -7,19 +7,19 @@ from pathlib import Path
 import pytest
 
 from checklist.errors import StandclearError
-from checklist.record.entries import Draft
 from checklist.record.errors import EntryRefused
-from checklist.record.ledger import Ledger, Recorded
-from checklist.record.report import Outcome
-from checklist.record.seal import Signing
-from checklist.sessions.correcting import correct, finished
-from checklist.sessions.corrections import read_correction
+from checklist.record.journals.seal import Signing
+from checklist.record.ledgers.entries import Draft
+from checklist.record.ledgers.ledger import Ledger, Recorded
+from checklist.record.verifying.report import Outcome
 from checklist.sessions.desk import Desk
-from checklist.sessions.finding import find
 from checklist.sessions.overview import overview
-from checklist.sessions.recorddata import as_data
-from checklist.sessions.recordtext import as_text
-from checklist.sessions.review import read_session
+from checklist.sessions.past.correcting import correct, finished
+from checklist.sessions.past.corrections import read_correction
+from checklist.sessions.past.finding import find
+from checklist.sessions.past.recorddata import as_data
+from checklist.sessions.past.recordtext import as_text
+from checklist.sessions.past.review import read_session
 from checklist.walk.answers import Said
 from checklist.walk.entry import read_answer
 from tests.audit.logs import audited, failing, files_of, said

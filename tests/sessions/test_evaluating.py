@@ -16,14 +16,14 @@ from checklist.calculations.fromstation import EXPOSURE
 from checklist.calculations.kinds import Outcome
 from checklist.errors import StandclearError
 from checklist.quantities import Quantity
-from checklist.record import kept
 from checklist.record.errors import Damaged
-from checklist.record.report import Outcome as Checked
+from checklist.record.files import kept
+from checklist.record.verifying.report import Outcome as Checked
 from checklist.rulefile import Effect
-from checklist.sessions.evaluating import evaluation_on_file, worked_out_again
-from checklist.sessions.exposing import describe, expose
 from checklist.sessions.opening import begin, go_on, rehearse
 from checklist.sessions.session import Session
+from checklist.sessions.stations.evaluating import evaluation_on_file, worked_out_again
+from checklist.sessions.stations.exposing import describe, expose
 from checklist.station import findings
 from checklist.walk.answers import Described
 from checklist.walk.entry import read_answer

@@ -7,7 +7,7 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 
 from checklist.errors import StandclearError
-from checklist.sessions.finding import Filter, read_filter
+from checklist.sessions.past.finding import Filter, read_filter
 from checklist.sessions.results import brief_text, is_expired, result_text
 
 NOW = datetime(2026, 11, 25, 9, 41, tzinfo=UTC)

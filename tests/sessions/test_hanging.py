@@ -9,17 +9,17 @@ import pytest
 
 from checklist.errors import StandclearError
 from checklist.record.errors import NotSaved
-from checklist.record.ledger import Ledger
-from checklist.record.registers import Person
-from checklist.record.seal import Signing
-from checklist.record.tags import HUNG, Tag
+from checklist.record.journals.seal import Signing
+from checklist.record.ledgers.ledger import Ledger
+from checklist.record.ledgers.tags import HUNG, Tag
+from checklist.record.lookup.registers import Person
 from checklist.sessions.desk import Desk
-from checklist.sessions.duetags import complete_due
-from checklist.sessions.hanging import Hanging, hang, read_until
 from checklist.sessions.opening import begin, go_on, rehearse
 from checklist.sessions.session import Session
-from checklist.sessions.tags import look_at_tags, tag_named
-from checklist.sessions.untagging import after_taking_off, take_off, take_off_for_another
+from checklist.sessions.tagging.duetags import complete_due
+from checklist.sessions.tagging.hanging import Hanging, hang, read_until
+from checklist.sessions.tagging.tags import look_at_tags, tag_named
+from checklist.sessions.tagging.untagging import after_taking_off, take_off, take_off_for_another
 from checklist.walk.entry import read_answer
 from tests.record.making import HandClock
 from tests.record.test_tags import FACTS

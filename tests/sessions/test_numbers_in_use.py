@@ -45,8 +45,8 @@ def test_a_named_reader_reads_something(reader: str, book: Book) -> None:
 
 def test_code_is_read_and_not_run(book: Book) -> None:
     """Looking for addresses in a module does not load it."""
-    assert find_spec("checklist.sessions.tagpage") is not None
-    assert addresses_in(["checklist.sessions.tagpage"], book) == {"tags/letter-height"}
+    assert find_spec("checklist.sessions.tagging.tagpage") is not None
+    assert addresses_in(["checklist.sessions.tagging.tagpage"], book) == {"tags/letter-height"}
     assert addresses_in(["checklist.no_such_module"], book) == frozenset()
 
 

@@ -6,12 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from checklist.record.seal import Signing, abandon
-from checklist.record.tags import Tag
+from checklist.record.journals.seal import Signing, abandon
+from checklist.record.ledgers.tags import Tag
 from checklist.sessions.desk import Desk
 from checklist.sessions.opening import begin
 from checklist.sessions.overview import MOST_LAST, overview
-from checklist.sessions.untagging import take_off
+from checklist.sessions.tagging.untagging import take_off
 from checklist.walk.entry import read_answer
 from tests.sessions.pastsessions import NAME, TITLE, desk_at, key_of, later, sealed, walked
 

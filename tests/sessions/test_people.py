@@ -8,14 +8,14 @@ from datetime import timedelta
 import pytest
 
 from checklist.record.errors import KeyRefused
-from checklist.record.ledger import Ledger
-from checklist.record.receipts import Tail
-from checklist.record.receiving import receive_folder
-from checklist.record.roster import Roster
-from checklist.record.spoken import head_code, key_code
-from checklist.sessions.covering import covering, receipts_line, tail_text
-from checklist.sessions.people import Change, change, officer_card, revoke
-from checklist.sessions.peopleview import KeyState, PersonHere, compare_code, look_at_people
+from checklist.record.ledgers.ledger import Ledger
+from checklist.record.roll.receipts import Tail
+from checklist.record.roll.receiving import receive_folder
+from checklist.record.roll.roster import Roster
+from checklist.record.roll.spoken import head_code, key_code
+from checklist.sessions.roll.covering import covering, receipts_line, tail_text
+from checklist.sessions.roll.people import Change, change, officer_card, revoke
+from checklist.sessions.roll.peopleview import KeyState, PersonHere, compare_code, look_at_people
 from tests.record.clubs import Club, enrol, make_club, walk
 from tests.record.making import person
 

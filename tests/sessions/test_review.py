@@ -10,16 +10,16 @@ from pathlib import Path
 import pytest
 
 from checklist.errors import StandclearError
-from checklist.record.disk import RealDisk
-from checklist.record.folder import LogFolder
-from checklist.record.seal import Signing, abandon, sign_late
-from checklist.record.states import State
+from checklist.record.files.disk import RealDisk
+from checklist.record.files.folder import LogFolder
+from checklist.record.journals.seal import Signing, abandon, sign_late
+from checklist.record.journals.states import State
 from checklist.rulefile import Effect
 from checklist.sessions.desk import Desk
-from checklist.sessions.recorddata import as_data
-from checklist.sessions.recordtext import as_text
-from checklist.sessions.review import read_session, session_named
-from checklist.sessions.sessionrecord import SessionRecord, Signed
+from checklist.sessions.past.recorddata import as_data
+from checklist.sessions.past.recordtext import as_text
+from checklist.sessions.past.review import read_session, session_named
+from checklist.sessions.past.sessionrecord import SessionRecord, Signed
 from checklist.walk.answers import DONT_KNOW
 from tests.record.making import HandClock
 from tests.sessions.pastsessions import TITLE, desk_at, key_of, later, sealed, walked

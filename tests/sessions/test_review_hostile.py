@@ -9,13 +9,13 @@ from typing import Any
 
 import pytest
 
-from checklist.record.lines import Line, compose, first_previous, hash_of, read_lines
-from checklist.sessions.cataloguing import catch_up
+from checklist.record.journals.lines import Line, compose, first_previous, hash_of, read_lines
 from checklist.sessions.desk import Desk
 from checklist.sessions.overview import overview
-from checklist.sessions.recorddata import as_data
-from checklist.sessions.recordtext import as_text
-from checklist.sessions.review import read_session
+from checklist.sessions.past.cataloguing import catch_up
+from checklist.sessions.past.recorddata import as_data
+from checklist.sessions.past.recordtext import as_text
+from checklist.sessions.past.review import read_session
 from tests.sessions.pastsessions import desk_at, walked
 
 ODD: tuple[Any, ...] = (None, 7, True, [], ["x"], {}, {"a": ["b"]}, "", "\u202e", "9" * 400)

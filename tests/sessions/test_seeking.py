@@ -9,15 +9,15 @@ from typing import Any
 import pytest
 
 from checklist.errors import StandclearError
-from checklist.record.seal import Signing
+from checklist.record.journals.seal import Signing
 from checklist.rulefile import Effect
 from checklist.sessions.desk import Desk
-from checklist.sessions.hanging import Hanging, hang
 from checklist.sessions.opening import begin, go_on, rehearse
 from checklist.sessions.session import Session
-from checklist.sessions.tags import look_at_tags
-from checklist.sessions.takingover import read_log_at
-from checklist.sessions.untagging import take_off
+from checklist.sessions.tagging.hanging import Hanging, hang
+from checklist.sessions.tagging.tags import look_at_tags
+from checklist.sessions.tagging.takingover import read_log_at
+from checklist.sessions.tagging.untagging import take_off
 from checklist.walk.entry import read_answer
 from checklist.walk.events import Clearing
 from tests.sessions.pastsessions import key_of, later

@@ -6,12 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from checklist.record.seal import Signing, seal
+from checklist.record.journals.seal import Signing, seal
 from checklist.sessions.desk import Desk
 from checklist.sessions.opening import begin
 from checklist.sessions.overview import overview
-from checklist.sessions.recordtext import as_text
-from checklist.sessions.review import read_session
+from checklist.sessions.past.recordtext import as_text
+from checklist.sessions.past.review import read_session
 from tests.sessions.evaluations import NAME, desk_for_evaluation, evaluate, station_at
 from tests.sessions.pastsessions import key_of
 

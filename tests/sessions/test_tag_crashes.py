@@ -11,15 +11,15 @@ from typing import TYPE_CHECKING
 import pytest
 
 from checklist.record.errors import RecordError
-from checklist.record.folder import LogFolder
-from checklist.record.journal import Journal
-from checklist.record.seal import Signing, begin_session
-from checklist.record.verify import verify
-from checklist.sessions.duetags import complete_due
-from checklist.sessions.hanging import Hanging, hang
+from checklist.record.files.folder import LogFolder
+from checklist.record.journals.journal import Journal
+from checklist.record.journals.seal import Signing, begin_session
+from checklist.record.verifying.verify import verify
 from checklist.sessions.session import Session
-from checklist.sessions.tags import TagsHere, look_at_tags
-from checklist.sessions.untagging import take_off
+from checklist.sessions.tagging.duetags import complete_due
+from checklist.sessions.tagging.hanging import Hanging, hang
+from checklist.sessions.tagging.tags import TagsHere, look_at_tags
+from checklist.sessions.tagging.untagging import take_off
 from checklist.walk.entry import read_answer
 from checklist.walk.walk import Walk
 from tests.conftest import Tried
@@ -28,7 +28,7 @@ from tests.record.making import HandClock, person
 from tests.rulefile.making import book, small
 
 if TYPE_CHECKING:
-    from checklist.record.keys import UnlockedKey
+    from checklist.record.roll.keys import UnlockedKey
 
 LOG = ROOT / "logs"
 SESSION = "c" * 32

@@ -12,9 +12,16 @@ import pytest
 
 from checklist.caution import BANNER
 from checklist.errors import StandclearError
-from checklist.record.tags import Tag
-from checklist.sessions.bigletters import PER_LINE, WIDTH, big
-from checklist.sessions.tagpage import LEGEND, Paper, page_for, svg_page, text_page, write_page
+from checklist.record.ledgers.tags import Tag
+from checklist.sessions.tagging.bigletters import PER_LINE, WIDTH, big
+from checklist.sessions.tagging.tagpage import (
+    LEGEND,
+    Paper,
+    page_for,
+    svg_page,
+    text_page,
+    write_page,
+)
 from tests.rulefile.making import book
 
 LINES_OF_A_PAGE = 66

@@ -7,14 +7,14 @@ from pathlib import Path
 import pytest
 
 from checklist.errors import StandclearError
-from checklist.record.disk import RealDisk
-from checklist.sessions.variantfile import (
+from checklist.record.files.disk import RealDisk
+from checklist.sessions.variants.variantfile import (
     VariantThere,
     save_variant,
     suggested_path,
     variant_text,
 )
-from checklist.sessions.variants import source_of
+from checklist.sessions.variants.variants import source_of
 from tests.sessions.varying import desk_in, varied, with_typed
 
 

@@ -14,9 +14,7 @@ from checklist.strictyaml import Path, read_yaml
 from tests.station.making import WHOLE, whole
 from tests.station.test_surgery import DATA, held, places
 
-SMALL = (
-    "format: 1\nname: x\nlocation: {address: here}\nlaw: {jurisdiction: US, limits: fcc-1310}\n"
-)
+SMALL = "format: 1\nname: x\nlocation: {address: here}\nlaw: {jurisdiction: US, limits: fcc-1310}\n"
 EDITS: dict[Path, str] = {
     ("places", "track", "tall"): "6 ft",
     ("antennas", "dipole-40", "diameter"): "3 mm",

@@ -24,7 +24,7 @@ from checklist.calculations.exposure.model import OnLog, Pattern, Place, Scene
 from checklist.calculations.exposure.needing import needed_remedies
 from checklist.calculations.exposure.onfile import OnFile, evaluation_data, evaluation_from_data
 from checklist.calculations.exposure.zones import Zone
-from checklist.record import strictjson
+from checklist.record.files import strictjson
 from checklist.rulebook import Book
 from tests.calculations.exposure.making import LAWN, SHACK, emission, yagi
 

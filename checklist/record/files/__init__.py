@@ -1,0 +1,1 @@
+"""Files that a crash cannot destroy, and the clock."""

@@ -1,0 +1,273 @@
+"""Every file operation of the record, through one small object that tests can replace.
+
+`Disk` is the short list of operations that the record is built from. `RealDisk` does
+them on the machine. Whole files are made from these operations alone, in
+`checklist.record.files.whole`, so that a test sees, and can fail, each one.
+"""
+
+from __future__ import annotations
+
+import errno
+import os
+import stat
+import sys
+from contextlib import suppress
+from dataclasses import dataclass
+from enum import Enum
+from typing import TYPE_CHECKING, Protocol
+
+from checklist.record.errors import HeldElsewhere, TooLarge
+from checklist.record.files.whole import create_whole, is_temporary, write_once, write_whole
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+__all__ = [
+    "Disk",
+    "Facts",
+    "Held",
+    "Kind",
+    "Mark",
+    "RealDisk",
+    "create_whole",
+    "is_temporary",
+    "write_once",
+    "write_whole",
+]
+
+_BINARY: int = getattr(os, "O_BINARY", 0)  # Windows alone has it
+_NO_FOLLOW: int = getattr(os, "O_NOFOLLOW", 0)  # absent on Windows
+_NO_WAIT: int = getattr(os, "O_NONBLOCK", 0)  # so that opening a named pipe cannot hang
+_flush: Callable[[int], None] = getattr(os, "fdatasync", os.fsync)  # Windows has the latter alone
+
+
+class Kind(Enum):
+    """What stands at a path, looked at without following a symbolic link."""
+
+    FILE = "file"
+    FOLDER = "folder"
+    LINK = "symbolic link"
+    OTHER = "device or pipe"
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """What the disk says about one path."""
+
+    kind: Kind
+    size: int
+    """Bytes."""
+
+    mode: int
+    """Permission bits, as in 0o600."""
+
+    owner: int
+    """The owner's user number; 0 where the system has none."""
+
+
+Mark = tuple[int, ...]
+"""What changes when a file is written, replaced or renamed; it proves nothing about its bytes."""
+
+
+class Held(Protocol):
+    """A lock that is held until it is released."""
+
+    def release(self) -> object:
+        """Give the lock back; a second call does nothing."""
+
+
+class Disk(Protocol):
+    """The operations that the record needs. Each raises OSError as `os` does."""
+
+    def facts(self, path: Path) -> Facts | None:
+        """Return what stands at `path`, or None where nothing does; links are not followed."""
+
+    def names(self, folder: Path) -> list[str]:
+        """Return the names in `folder`, sorted."""
+
+    def marks(self, folder: Path) -> dict[str, Mark]:
+        """Return a mark for each name in `folder`, other as soon as the file was changed."""
+
+    def read(self, path: Path, *, at_most: int) -> bytes:
+        """Return a regular file's bytes; TooLarge beyond `at_most`, OSError for anything else."""
+
+    def make_folder(self, path: Path) -> None:
+        """Create one folder that only its owner can enter (0700)."""
+
+    def restrict(self, folder: Path) -> None:
+        """Take every right on an existing folder from all but its owner (0700)."""
+
+    def can_write(self, folder: Path) -> bool:
+        """Say whether this program may create files in `folder`."""
+
+    def lock(self, path: Path, *, wait: float) -> Held:
+        """Hold the lock named by `path`; HeldElsewhere after `wait` seconds in vain."""
+
+    def create_new(self, path: Path) -> int:
+        """Create a file that must not exist (0600) and return a handle for writing."""
+
+    def open_append(self, path: Path) -> int:
+        """Return a handle whose writes go to the end of an existing regular file."""
+
+    def write(self, handle: int, data: bytes) -> int:
+        """Write once and return how many bytes were taken, which may be fewer than asked."""
+
+    def sync(self, handle: int) -> None:
+        """Return when the file's bytes and size are on the disk itself."""
+
+    def close(self, handle: int) -> None:
+        """Give the handle back."""
+
+    def sync_folder(self, folder: Path) -> None:
+        """Return when the names in `folder` are on the disk itself."""
+
+    def link(self, existing: Path, new: Path) -> None:
+        """Give a file a second name; FileExistsError where that name is taken."""
+
+    def replace(self, existing: Path, new: Path) -> None:
+        """Rename a file, atomically taking the place of whatever bears the new name."""
+
+    def unlink(self, path: Path) -> None:
+        """Remove one name of a file."""
+
+
+class RealDisk:
+    """The machine's own disk."""
+
+    def facts(self, path: Path) -> Facts | None:
+        """Return what stands at `path`, or None; links are not followed."""
+        try:
+            found = path.lstat()
+        except (FileNotFoundError, NotADirectoryError):
+            return None
+        return Facts(_kind(found.st_mode), found.st_size, stat.S_IMODE(found.st_mode), found.st_uid)
+
+    def names(self, folder: Path) -> list[str]:
+        """Return the names in `folder`, sorted."""
+        return sorted(entry.name for entry in os.scandir(folder))
+
+    def marks(self, folder: Path) -> dict[str, Mark]:
+        """Return size, times of content and of change, and number of each file in `folder`."""
+        found: dict[str, Mark] = {}
+        with os.scandir(folder) as entries:
+            for entry in entries:
+                with suppress(FileNotFoundError):  # a temporary name may be gone by now
+                    s = entry.stat(follow_symlinks=False)
+                    found[entry.name] = (s.st_size, s.st_mtime_ns, s.st_ctime_ns, s.st_ino)
+        return found
+
+    def read(self, path: Path, *, at_most: int) -> bytes:
+        """Return a regular file's bytes; a link, a device or a pipe is refused."""
+        handle = os.open(path, os.O_RDONLY | _BINARY | _NO_FOLLOW | _NO_WAIT)
+        try:
+            _require_regular(handle, path)
+            return _read_up_to(handle, at_most, path)
+        finally:
+            os.close(handle)
+
+    def make_folder(self, path: Path) -> None:
+        """Create one folder with mode 0700."""
+        path.mkdir(mode=0o700)
+
+    def restrict(self, folder: Path) -> None:
+        """Set the folder's mode to 0700."""
+        folder.chmod(0o700)
+
+    def can_write(self, folder: Path) -> bool:
+        """Ask the system; a read-only file system says no as well."""
+        return os.access(folder, os.W_OK | os.X_OK)
+
+    def lock(self, path: Path, *, wait: float) -> Held:
+        """Hold a lock that the system gives back by itself when the program dies."""
+        from filelock import FileLock, Timeout
+
+        held = FileLock(path, mode=0o600, thread_local=False)
+        try:
+            held.acquire(timeout=wait)
+        except Timeout:
+            raise HeldElsewhere(
+                "another standclear is using this",
+                where=path.stem,
+                right="Close it there, or wait until it is done.",
+            ) from None
+        return held
+
+    def create_new(self, path: Path) -> int:
+        """Create a file with mode 0600 and return a handle for writing at its end."""
+        flags = os.O_WRONLY | os.O_APPEND | os.O_CREAT | os.O_EXCL | _BINARY | _NO_FOLLOW
+        return os.open(path, flags, 0o600)
+
+    def open_append(self, path: Path) -> int:
+        """Return a handle whose writes go to the end of an existing regular file."""
+        handle = os.open(path, os.O_WRONLY | os.O_APPEND | _BINARY | _NO_FOLLOW | _NO_WAIT)
+        try:
+            _require_regular(handle, path)
+        except OSError:
+            os.close(handle)
+            raise
+        return handle
+
+    def write(self, handle: int, data: bytes) -> int:
+        """Write once and return how many bytes were taken."""
+        return os.write(handle, data)
+
+    def sync(self, handle: int) -> None:
+        """Ask for the platform's strongest flush of this one file."""
+        if sys.platform == "darwin":  # fsync there stops at the drive's own cache
+            import fcntl
+
+            with suppress(OSError):  # some network and USB volumes do not know the request
+                fcntl.fcntl(handle, fcntl.F_FULLFSYNC)
+                return
+        _flush(handle)
+
+    def close(self, handle: int) -> None:
+        """Give the handle back."""
+        os.close(handle)
+
+    def sync_folder(self, folder: Path) -> None:
+        """Flush the names in `folder`; Windows cannot open a folder and orders names itself."""
+        if os.name == "nt":
+            return
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+    def link(self, existing: Path, new: Path) -> None:
+        """Give a file a second name; FileExistsError where that name is taken."""
+        os.link(existing, new)
+
+    def replace(self, existing: Path, new: Path) -> None:
+        """Rename a file over whatever bears the new name."""
+        existing.replace(new)
+
+    def unlink(self, path: Path) -> None:
+        """Remove one name of a file."""
+        path.unlink()
+
+
+def _kind(mode: int) -> Kind:
+    if stat.S_ISREG(mode):
+        return Kind.FILE
+    if stat.S_ISDIR(mode):
+        return Kind.FOLDER
+    return Kind.LINK if stat.S_ISLNK(mode) else Kind.OTHER
+
+
+def _require_regular(handle: int, path: Path) -> None:
+    if not stat.S_ISREG(os.fstat(handle).st_mode):
+        raise OSError(errno.EINVAL, "this is not a regular file", str(path))
+
+
+def _read_up_to(handle: int, at_most: int, path: Path) -> bytes:
+    pieces: list[bytes] = []
+    left = at_most + 1
+    while left > 0 and (piece := os.read(handle, min(left, 1 << 20))):
+        pieces.append(piece)
+        left -= len(piece)
+    if left == 0:
+        raise TooLarge(f"the file has more than {at_most} bytes", where=str(path))
+    return b"".join(pieces)

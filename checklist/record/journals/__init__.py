@@ -1,0 +1,1 @@
+"""One session: begun, written line by line, sealed."""

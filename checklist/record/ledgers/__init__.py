@@ -1,0 +1,1 @@
+"""The ledger: signed notes in one chain, and what each may say."""

@@ -1,0 +1,1 @@
+"""What saves typing and proves nothing: catalogue and registers."""

@@ -1,0 +1,1 @@
+"""People and keys: the roster, requests to stand in it, receipts."""

@@ -1,0 +1,1 @@
+"""What can be checked about a log folder with nothing but the folder."""

@@ -1,0 +1,1 @@
+"""What was recorded: found, read, corrected, exported, audited."""

@@ -1,0 +1,1 @@
+"""People, keys and receipts; locks and tags."""

@@ -1,0 +1,1 @@
+"""Station files: edited, evaluated, tried otherwise."""

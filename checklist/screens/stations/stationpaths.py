@@ -1,0 +1,303 @@
+"""What is done in the station editor: add, go on with, change, rename and take out.
+
+Each returns what came of it in whole sentences, or an empty text where somebody went back.
+"""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable
+from contextlib import suppress
+from typing import TYPE_CHECKING
+
+from checklist.errors import StandclearError
+from checklist.screens.asking import AskOne, AskYes, until_it_holds
+from checklist.screens.stations.stationform import Around, AskEntry, Values
+from checklist.sessions.entryrows import Row
+from checklist.sessions.stations.stationsitting import Sitting
+from checklist.station import editing
+from checklist.station.asked import Asked, asked_for, data_of, row_for, typed_in, typed_of, value_of
+from checklist.station.outline import Line
+from checklist.station.placed import key_at, shape_at
+from checklist.station.records import ByName, Entry, Kinds
+from checklist.station.shapes import Matching, Shape
+from checklist.station.unfinished import Unfinished
+from checklist.strictyaml import Path
+
+if TYPE_CHECKING:
+    from checklist.screens.app import StandclearApp
+
+_NAME = Asked(
+    "name", "name", "a word of your own by which the file and other entries call it",
+    Matching(r"[a-z][a-z0-9]*(-[a-z0-9]+)*", "small letters, digits and -, as dipole-40"),
+    is_optional=False,
+)  # fmt: skip
+_NINE = 9
+
+
+class Paths:
+    """The paths over one sitting; everything that touches the disk runs in a thread."""
+
+    def __init__(self, app: StandclearApp, sitting: Sitting) -> None:
+        self._app, self._sitting = app, sitting
+        self._one_by_one = asyncio.Lock()
+
+    async def added(self, section: Path) -> str:
+        """Ask for one more entry of a section, only for what is needed."""
+        entry = self._entry_of(section)
+        typed: Values = {}
+        if isinstance(entry, Kinds):
+            kind = await self._kind_chosen(entry, f"What is added to the {section[-1]}?")
+            if not kind:
+                return ""
+            typed["kind"] = kind
+        return await self._finished(Unfinished(section, "", typed), None)
+
+    async def gone_on(self, begun: Unfinished) -> str:
+        """Go on with an entry that is not finished."""
+        return await self._finished(begun, begun)
+
+    async def changed(self, path: Path) -> str:
+        """Change what stands at a path, or give it where nothing does."""
+        data = self._sitting.data
+        if path[-1] == "kind":
+            return await self._other_kind(path[:-1])
+        shape, held = shape_at(path, data), _held(data, path)
+        if isinstance(shape, Entry | Kinds):
+            return await self._whole(path, shape, typed_of(shape, held) if held else {})
+        key = key_at(path, data)
+        if key is None:
+            return ""
+        rows = row_for(str(path[-1]), key.means, key.shape, is_optional=False)
+        typed = {row.name: typed_in(row, held) for row in rows if held is not None}
+
+        def attempt(values: Values) -> str:
+            (row,) = rows
+            new = value_of(row, values.get(row.name, ""))
+            self._sitting.edit(
+                lambda text: editing.set_value(text, path, new, self._sitting.known), _said(path)
+            )
+            return f"Saved: {_said(path)}."
+
+        return await self._until_saved(_said(path), rows, typed, attempt)
+
+    async def renamed(self, path: Path) -> str:
+        """Give an entry another name, wherever it is referred to."""
+        count = len(editing.references(self._sitting.text, path))
+        says = [f"{count} references follow." if count else "Nothing refers to it."]
+
+        def attempt(values: dict[str, str]) -> str:
+            new = values["name"].strip()
+            self._sitting.edit(
+                lambda text: editing.rename(text, path, new, self._sitting.known),
+                f"{_said(path)} renamed",
+            )
+            self._sitting.rename_in_unfinished(str(path[-2]), str(path[-1]), new)
+            return f"Saved: {path[-1]} is now {new}."
+
+        row = Row("name", "new name", "dipole-40", str(path[-1]))
+        title = f"Rename {_said(path)}"
+        return await until_it_holds(self._app, title, says, [row], attempt) or ""
+
+    async def removed(self, line: Line) -> str:
+        """Take out an entry, or a key that may be left out; undo brings it back."""
+        if line.unfinished is not None:
+            begun = line.unfinished
+            says = ["What was typed for it is lost; undo does not bring it back."]
+            if not await self._app.push_screen_wait(AskYes(f"Give {begun.called} up?", says)):
+                return ""
+            await asyncio.to_thread(self._sitting.drop_unfinished, begun)
+            return f"Given up: {begun.called}."
+        path = line.path
+
+        def attempt() -> None:
+            self._sitting.edit(
+                lambda text: editing.remove(text, path, self._sitting.known),
+                f"{_said(path)} taken out",
+            )
+
+        await asyncio.to_thread(attempt)
+        return f"Saved: {_said(path)} is taken out. u brings it back."
+
+    async def _finished(self, begun: Unfinished, kept: Unfinished | None) -> str:
+        """Ask for an entry until it stands in the file; what is left stays unfinished."""
+        draft = _Draft(self._sitting, begun, kept, self._one_by_one)
+        section, entry = begun.section, self._entry_of(begun.section)
+        kind = str(begun.typed.get("kind", ""))
+        title = f"One more of the {section[-1]}{f', {kind}' if kind else ''}"
+
+        def attempt(values: Values) -> str:
+            name = str(values.get("name", "")).strip()
+            data = data_of(entry, values)
+            self._sitting.edit(
+                lambda text: editing.add_entry(text, section, name, data, self._sitting.known),
+                f"{section[-1]} {name} added",
+            )
+            draft.finish()
+            return f"Saved: {name} stands in the {section[-1]}. Enter on it adds what is optional."
+
+        typed = {**begun.typed, **({"name": begun.name} if begun.name else {})}
+        said = await self._in_pages(
+            title, lambda held: [_NAME, *_without_kind(entry, held)], typed, attempt, draft.keep
+        )
+        await draft.settled()
+        return said or (f"Kept as unfinished: {draft.called}." if draft.is_kept else "")
+
+    async def _whole(self, path: Path, shape: Shape, typed: Values) -> str:
+        """Ask for a whole inner entry, such as the training or the time on the air."""
+
+        def attempt(values: Values) -> str:
+            data = data_of(shape, values)
+            self._sitting.edit(
+                lambda text: editing.set_value(text, path, data, self._sitting.known), _said(path)
+            )
+            return f"Saved: {_said(path)}."
+
+        return await self._in_pages(
+            _said(path), lambda held: asked_for(shape, held), typed, attempt
+        )
+
+    async def _other_kind(self, path: Path) -> str:
+        data = self._sitting.data
+        shape, held = shape_at(path, data), _held(data, path)
+        if not isinstance(shape, Kinds):
+            return ""
+        kind = await self._kind_chosen(shape, f"{_said(path)}: of another kind")
+        if not kind:
+            return ""
+        return await self._whole(path, shape, {**typed_of(shape, held), "kind": kind})
+
+    async def _in_pages(
+        self,
+        title: str,
+        rows_for: Callable[[Values], list[Asked]],
+        typed: Values,
+        attempt: Callable[[Values], str],
+        keep: Callable[[Values], None] | None = None,
+    ) -> str:
+        """Ask page by page: what an answer calls for comes on the next; then attempt."""
+        typed, wrong, seen = dict(typed), "", set[str]()
+        while True:
+            every = rows_for(typed)
+            rows = [row for row in every if row.name not in seen] if not wrong else every
+            if rows:
+                values = await self._page(title, rows, typed, wrong, keep)
+                if values is None:
+                    return ""
+                typed, wrong = {**typed, **values}, ""
+                seen |= {row.name for row in rows}
+                if any(row.name not in seen for row in rows_for(typed)):
+                    continue
+            try:
+                return await self._alone(attempt, typed)
+            except StandclearError as error:
+                wrong = error.sentence()
+
+    async def _until_saved(
+        self, title: str, rows: list[Asked], typed: Values, attempt: Callable[[Values], str]
+    ) -> str:
+        return await self._in_pages(title, lambda _: rows, typed, attempt)
+
+    async def _page(
+        self,
+        title: str,
+        rows: list[Asked],
+        typed: Values,
+        wrong: str,
+        keep: Callable[[Values], None] | None,
+    ) -> Values | None:
+        around = Around(self._sitting.known, self._sitting.names)
+
+        def keep_all(values: Values) -> None:
+            if keep is not None:
+                keep({**typed, **values})
+
+        page = AskEntry(title, rows, typed, around, wrong=wrong, keep=keep_all if keep else None)
+        values = await self._app.push_screen_wait(page)
+        if values is not None:  # rows that were emptied are empty, not as they were before
+            values = {row.name: values.get(row.name, "") for row in rows}
+            keep_all(values)
+        return values
+
+    async def _alone(self, attempt: Callable[[Values], str], typed: Values) -> str:
+        async with self._one_by_one:
+            return await asyncio.to_thread(attempt, typed)
+
+    async def _kind_chosen(self, shape: Kinds, title: str) -> str:
+        words = list(shape.kinds)[:_NINE]
+        choices = [
+            (str(n), word, f"{word}: {(shape.kinds[word].__doc__ or '').strip().split(chr(10))[0]}")
+            for n, word in enumerate(words, 1)
+        ]
+        return await self._app.push_screen_wait(AskOne(title, choices)) or ""
+
+    def _entry_of(self, section: Path) -> Entry | Kinds:
+        shape = shape_at(section, self._sitting.data)
+        if not isinstance(shape, ByName):
+            raise StandclearError("no entries stand here")
+        return shape.entry
+
+
+class _Draft:
+    """An unfinished entry that is kept on disk while it is typed, one write after the other."""
+
+    def __init__(
+        self, sitting: Sitting, begun: Unfinished, kept: Unfinished | None, lock: asyncio.Lock
+    ) -> None:
+        self._sitting, self._begun, self._kept = sitting, begun, kept
+        self._lock, self._jobs = lock, set[asyncio.Task[None]]()
+
+    @property
+    def is_kept(self) -> bool:
+        """Whether something of it is on disk."""
+        return self._kept is not None
+
+    @property
+    def called(self) -> str:
+        """How it is called."""
+        return (self._kept or self._begun).called
+
+    def keep(self, values: Values) -> None:
+        """Keep what was typed, in a thread."""
+        task = asyncio.get_running_loop().create_task(self._keep(values))
+        self._jobs.add(task)
+        task.add_done_callback(self._jobs.discard)
+
+    async def settled(self) -> None:
+        """Wait until everything that was typed is on disk."""
+        while self._jobs:
+            await asyncio.gather(*self._jobs, return_exceptions=True)
+
+    def finish(self) -> None:
+        """Take it away, since it stands in the station file."""
+        if self._kept is not None:
+            with suppress(StandclearError):  # it then stands there twice, and says so itself
+                self._sitting.drop_unfinished(self._kept)
+        self._kept, self._begun = None, Unfinished((), "", {})
+
+    async def _keep(self, values: Values) -> None:
+        typed = {key: held for key, held in values.items() if held and key != "name"}
+        name = str(values.get("name", ""))
+        if not self._begun.section or not (name or set(typed) - {"kind"}):
+            return
+        entry = Unfinished(self._begun.section, name, typed)
+        async with self._lock:
+            if not self._begun.section or entry == self._kept:
+                return
+            await asyncio.to_thread(self._sitting.keep_unfinished, entry, self._kept)
+            self._kept = entry
+
+
+def _without_kind(entry: Entry | Kinds, typed: Values) -> list[Asked]:
+    rows = asked_for(entry, typed)
+    return [row for row in rows if row.name != "kind" or not typed.get("kind")]
+
+
+def _held(data: object, path: Path) -> object:
+    for step in path:
+        data = data.get(step) if isinstance(data, dict) else None
+    return data
+
+
+def _said(path: Path) -> str:
+    return " ".join(str(step) for step in path)

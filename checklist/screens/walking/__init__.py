@@ -1,0 +1,1 @@
+"""A walk from the first step to the signatures."""

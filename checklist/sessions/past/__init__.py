@@ -1,0 +1,1 @@
+"""Sessions that ended: found, read whole, corrected."""

@@ -1,0 +1,1 @@
+"""Who is who here: keys, the officer, receipts."""

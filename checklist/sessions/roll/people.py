@@ -1,0 +1,216 @@
+"""What the safety officer and the people do with keys: ask, enrol, change, revoke, take over."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date, datetime, time
+from typing import TYPE_CHECKING
+
+from checklist.errors import StandclearError
+from checklist.plaintext import accept
+from checklist.record.errors import EntryRefused, KeyRefused
+from checklist.record.ledgers.entries import ROLES
+from checklist.record.roll.appointing import OFFICER_ROLE, publish
+from checklist.record.roll.enrolment import Enrolment, make_request, read_request
+from checklist.record.roll.keys import keys_of
+from checklist.record.roll.people import KeyTerm, Member, Version
+from checklist.record.roll.roster import Roster
+from checklist.record.roll.spoken import is_key_code
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from checklist.record.files.folder import LogFolder
+    from checklist.record.roll.appointing import Taken
+    from checklist.record.roll.keys import KeyCard, UnlockedKey
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What shall be different about a person; what is empty stays."""
+
+    roles: Sequence[str] = ()
+    call_sign: str = ""
+    trained: str = ""
+    until: str = ""
+
+
+def ask_to_enrol(
+    folder: LogFolder,
+    key: UnlockedKey,
+    *,
+    roles: Sequence[str] = (),
+    call_sign: str = "",
+    old: UnlockedKey | None = None,
+) -> bytes:
+    """Return the request of the key's owner, signed by it and by the key that it renews."""
+    now = folder.clock.now()
+    at = now.replace(microsecond=now.microsecond // 1000 * 1000)
+    renews = old.public if old else ""
+    wanted = Enrolment(key.person, key.public, at, call_sign.upper(), read_roles(roles), renews)
+    return make_request(wanted, key, old)
+
+
+def enrol_from(
+    folder: LogFolder,
+    officer: UnlockedKey,
+    data: bytes,
+    code: str,
+    *,
+    roles: Sequence[str] = (),
+    trained: str = "",
+    as_officer: bool = False,
+) -> Taken:
+    """Put the person of a request into the roster, after the code of the key was compared.
+
+    A person who is known keeps the older keys; one that the request renews runs out now.
+    Raises KeyRefused where the code is another, or the key is somebody else's.
+    """
+    wanted = read_request(data)
+    if not is_key_code(code, wanted.public):
+        raise KeyRefused(
+            "the code typed is not the one of the key in this request: do not enrol it",
+            right="Have the person read the whole code again from their own screen.",
+        )
+    newest = in_force(folder)
+    holder = newest.holder(wanted.public)
+    known = newest.member(wanted.person)
+    if holder is not None and holder is not known:
+        raise KeyRefused(f"this key is {holder.name}'s already")
+    granted = read_roles(roles) or (known.roles if known else wanted.roles)
+    if as_officer:
+        granted = tuple(dict.fromkeys((*granted, OFFICER_ROLE)))
+    if not granted:
+        raise EntryRefused(
+            f"no role is named for {wanted.person}", right=f"Roles are {', '.join(ROLES)}."
+        )
+    member = replace(known or wanted.member(), roles=granted)
+    if known is not None and member.key(wanted.public) is None:
+        if wanted.renews and known.key(wanted.renews) is None:
+            raise KeyRefused(f"the old key in this request is none of {known.name}'s")
+        now = folder.clock.now()
+        terms = [_ended(term, now) if term.public == wanted.renews else term for term in known.keys]
+        member = replace(member, keys=(*terms, KeyTerm(wanted.public, wanted.at)))
+    if trained:
+        member = replace(member, trained=day(trained))
+    successor = None
+    if as_officer:
+        term = member.key(wanted.public)
+        successor = replace(member, keys=(term,)) if term else None
+    return publish(folder, officer, _with(newest, member), successor=successor)
+
+
+def revoke(
+    folder: LogFolder, officer: UnlockedKey, name: str, code: str, reason: str, since: str = ""
+) -> Taken:
+    """Revoke a person's key, or all of them without a code, from a moment on."""
+    newest = in_force(folder)
+    member = person_in(newest, name)
+    why = accept(reason, field="reason", longest=200)
+    if not why:
+        raise EntryRefused("a key is revoked for a reason", right="Such as: laptop lost.")
+    now = folder.clock.now()
+    at = moment(since, now) if since else now
+    if at > now:
+        raise EntryRefused("that time is still to come", where="since", right="Name when it was.")
+    chosen = [
+        t for t in member.keys if t.revoked is None and (not code or is_key_code(code, t.public))
+    ]
+    if not chosen:
+        raise KeyRefused(f"{member.name} has no such key that counts", right="See people.")
+    if any(term.public == officer.public for term in chosen):
+        raise KeyRefused(
+            "the officer's own key signs this, so it cannot revoke itself",
+            right="Renew it first, or sign a new officer in, who revokes it.",
+        )
+    terms = [replace(t, revoked=at, reason=why) if t in chosen else t for t in member.keys]
+    return publish(folder, officer, _with(newest, replace(member, keys=tuple(terms))))
+
+
+def change(folder: LogFolder, officer: UnlockedKey, name: str, wanted: Change) -> Taken:
+    """Change roles, call sign, training or the end of a person's keys."""
+    newest = in_force(folder)
+    member = person_in(newest, name)
+    changed = replace(
+        member,
+        roles=read_roles(wanted.roles) or member.roles,
+        call_sign=wanted.call_sign.upper() or member.call_sign,
+        trained=day(wanted.trained) if wanted.trained else member.trained,
+    )
+    if wanted.until:
+        end = datetime.combine(day(wanted.until), time(), folder.clock.now().tzinfo)
+        terms = [replace(t, until=end) if t.revoked is None else t for t in member.keys]
+        changed = replace(changed, keys=tuple(terms))
+    if changed == member:
+        raise EntryRefused(f"nothing about {member.name} would change")
+    return publish(folder, officer, _with(newest, changed))
+
+
+def in_force(folder: LogFolder) -> Version:
+    """Return the roster in force; EntryRefused where there is none."""
+    roster = Roster.read(folder)
+    if roster.newest is None:
+        raise EntryRefused(
+            roster.problem or "no safety officer's key is pinned here",
+            right="Take the roster from the officer, or appoint one.",
+        )
+    return roster.newest
+
+
+def officer_card(folder: LogFolder) -> KeyCard:
+    """Return the card of the key of the officer in office; KeyRefused where it is elsewhere."""
+    newest = in_force(folder)
+    card = next((c for c in keys_of(folder) if c.public == newest.officer), None)
+    if card is None:
+        raise KeyRefused(
+            f"the key of the safety officer, {newest.officer_name}, is not on this laptop",
+            right="Do this on the officer's own laptop.",
+        )
+    return card
+
+
+def person_in(version: Version, name: str) -> Member:
+    """Return the person of this name; EntryRefused where the roster has none."""
+    found = version.member(name)
+    if found is None:
+        raise EntryRefused(f"{name[:60]!r} is not in the roster", right="See standclear people.")
+    return found
+
+
+def read_roles(roles: Sequence[str]) -> tuple[str, ...]:
+    """Return roles as the record names them; EntryRefused for one that it does not know."""
+    found = tuple(dict.fromkeys(role.strip().lower().replace("-", " ") for role in roles))
+    for role in found:
+        if role not in ROLES:
+            raise EntryRefused(f"{role[:40]!r} is no role", right=f"Roles are {', '.join(ROLES)}.")
+    return found
+
+
+def day(text: str) -> date:
+    """Return a day written as 2026-11-25."""
+    try:
+        return date.fromisoformat(text.strip())
+    except ValueError:
+        raise StandclearError(f"{text[:40]!r} is no day", right="Write it as 2026-11-25.") from None
+
+
+def moment(text: str, now: datetime) -> datetime:
+    """Return a time written as 2026-11-25 18:00, in this computer's zone if it names none."""
+    try:
+        found = datetime.fromisoformat(text.strip())
+    except ValueError:
+        raise StandclearError(
+            f"{text[:40]!r} is no time", right="Write it as 2026-11-25 18:00."
+        ) from None
+    return found if found.tzinfo else found.replace(tzinfo=now.tzinfo)
+
+
+def _ended(term: KeyTerm, now: datetime) -> KeyTerm:
+    return replace(term, until=min(filter(None, (term.until, now))))
+
+
+def _with(version: Version, member: Member) -> tuple[Member, ...]:
+    known = version.member(member.name)
+    if known is None:
+        return (*version.members, member)
+    return tuple(member if one is known else one for one in version.members)

@@ -1,0 +1,1 @@
+"""Station files: read, edited, evaluated, and whether the result still holds."""

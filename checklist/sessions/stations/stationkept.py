@@ -1,0 +1,70 @@
+"""Which kept evaluations were found from a station file, and what an edit does to them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from checklist.calculations.fromstation import STATION_CALCULATIONS
+from checklist.errors import StandclearError
+from checklist.record.files.folder import LogFolder
+from checklist.sessions.past.ledgerview import session_files
+from checklist.sessions.past.readevents import events_of
+from checklist.sessions.past.sessionfile import read_session_file
+from checklist.station import Station, changed_parts
+from checklist.walk.answers import Described
+from checklist.walk.events import Answered
+
+
+@dataclass(frozen=True, slots=True)
+class KeptEvaluation:
+    """An evaluation that stands in a session, with the fingerprints of what it looked at."""
+
+    answer: Described
+    at: datetime
+
+    @property
+    def title(self) -> str:
+        """What was found, and when."""
+        calculation = STATION_CALCULATIONS.get(self.answer.calculation)
+        title = calculation.title if calculation else self.answer.calculation
+        return f"{title} of {self.at:%d %b %Y}"
+
+
+def kept_evaluations(folder: LogFolder, path: Path) -> tuple[KeptEvaluation, ...]:
+    """Return the newest evaluation of each kind that was found from the file at the path."""
+    newest: dict[str, KeptEvaluation] = {}
+    for session_id in session_files(folder, []):
+        file = read_session_file(folder, session_id)
+        answers = (line.data.get("answer") for line in file.lines if line.what == "answered")
+        if not any(isinstance(answer, dict) and "station" in answer for answer in answers):
+            continue
+        for event in events_of(file.lines)[0]:
+            if not isinstance(event, Answered) or not isinstance(event.answer, Described):
+                continue
+            found = KeptEvaluation(event.answer, event.at)
+            before = newest.get(event.answer.calculation)
+            if _is_at(event.answer, path) and (before is None or before.at <= found.at):
+                newest[event.answer.calculation] = found
+    return tuple(newest.values())
+
+
+def no_longer_hold(kept: Sequence[KeptEvaluation], station: Station) -> tuple[str, ...]:
+    """Return a sentence for each evaluation that is stale for the station as it is now."""
+    from checklist.station.findings import parts_of  # late: the engines are slow to load
+
+    said = []
+    for one in kept:
+        changed = changed_parts(one.answer.parts, parts_of(one.answer.calculation, station))
+        if changed:
+            said.append(f"STALE now: {one.title}; {'; '.join(changed)}.")
+    return tuple(said)
+
+
+def _is_at(answer: Described, path: Path) -> bool:
+    try:
+        return answer.file is not None and Path(answer.path).resolve() == path.resolve()
+    except (OSError, ValueError, RuntimeError, StandclearError):
+        return False

@@ -1,0 +1,1 @@
+"""Locks and tags: hung, taken off, looked up."""

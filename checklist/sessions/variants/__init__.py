@@ -1,0 +1,1 @@
+"""A station tried otherwise: variants kept beside the station as it is."""
