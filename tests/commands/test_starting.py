@@ -66,7 +66,7 @@ def test_no_terminal_names_the_commands(process: Shell, arguments: tuple[str, ..
     ran = process(*arguments)
 
     assert (ran.code, ran.out) == (REFUSED, "")
-    assert "standclear review, show, verify, check-rules, calculate, rules" in ran.err
+    assert "standclear walk NAME --plain" in ran.err
     assert ran.err.count("\n") == 1
 
 
@@ -77,7 +77,7 @@ def test_unfit_terminal_names_the_commands(logs: Path, kind: str, size: tuple[in
     code, said = _in_terminal([sys.executable, "-m", "checklist"], size, kind)
 
     assert code == REFUSED
-    assert "standclear review" in said
+    assert "standclear walk NAME --plain" in said
     assert said.rstrip("\r\n").isprintable()
 
 
