@@ -13,6 +13,7 @@ from checklist.record.roll.keys import make_key
 from checklist.record.roll.roster import Roster
 from checklist.record.roll.spoken import key_code
 from checklist.sessions.roll.people import ask_to_enrol, enrol_from
+from checklist.sessions.stations.laststation import remember_station
 
 STATION = "station.yaml"
 INSTRUMENTS = ("meter 2, invented", "anemometer 1, invented", "rangefinder 1, invented")
@@ -108,7 +109,9 @@ def _write_places(club: Club) -> None:
     for laptop in LAPTOPS:
         if laptop.station:
             text = package.joinpath(laptop.station).read_text(encoding="utf-8")
-            (club.folder / laptop.name / STATION).write_text(text, encoding="utf-8")
+            place = club.folder / laptop.name / STATION
+            place.write_text(text, encoding="utf-8")
+            remember_station(club.logs(laptop.name), place)
     rules = club.folder / "cellar" / "club-rules"
     (rules / "tables").mkdir(parents=True)
     (rules / "sources.yaml").write_text(_CLUB_SOURCES, encoding="utf-8")

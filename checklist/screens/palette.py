@@ -62,6 +62,8 @@ def commands_for(app: StandclearApp, screen: Screen[object]) -> Iterator[SystemC
 def _keys(app: StandclearApp, screen: Screen[object]) -> Iterator[SystemCommand]:
     """Yield what every key with a meaning of ours does on this screen."""
     for node, binding, is_enabled, _ in screen.active_bindings.values():
+        if isinstance(node, HomeScreen) and not binding.show:  # it leads to one of the places below
+            continue
         is_ours = isinstance(node, Screen) or binding.show
         name = binding.action.rpartition(".")[2].partition("(")[0]
         if is_enabled and is_ours and binding.description and name not in _NOT_LISTED:

@@ -84,7 +84,7 @@ def test_a_renamed_entry_takes_its_references_along() -> None:
         (("emissions", "counted", "power"), "900 W", "more than the 100 W that desk-rig gives"),
         (("emissions", "overs", "antenna"), "dipole-41", "is not among the antennas"),
         (("places", "track", "environment"), "controlled", "claimed without training"),
-        (("antennas", "dipole-40", "kind"), "yagi", "is not known here"),
+        (("antennas", "dipole-40", "kind"), "yagi", "the key “rear” is missing"),
     ],
 )
 def test_a_wrong_edit_is_refused_with_the_loaders_sentence(

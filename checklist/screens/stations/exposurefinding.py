@@ -11,6 +11,7 @@ from textual.content import Content
 from textual.widgets import Static
 from textual.worker import get_current_worker
 
+from checklist.calculations.exposure.stopping import Stopped, stoppable
 from checklist.errors import StandclearError
 from checklist.pictures.exposureplots import limits_over_frequency, share_over_distance
 from checklist.pictures.maps import Map, View, map_of
@@ -28,10 +29,6 @@ _BAR = 20
 _Found = TypeVar("_Found")
 
 
-class Stopped(StandclearError):
-    """Nobody waits for a result any more; its thread ends by this."""
-
-
 class Finder(Framed):
     """A framed screen that finds things off the event loop, one after the other."""
 
@@ -39,10 +36,20 @@ class Finder(Framed):
     """Why the last thing could not be found, in one sentence."""
 
     async def found(self, find: Callable[[], _Found]) -> _Found | None:
-        """Return what is found in a thread, or None with the reason kept to be shown."""
+        """Return what is found in a thread, or None with the reason kept to be shown.
+
+        Once nobody waits for it, the engine ends by itself wherever it is, within a fraction
+        of a second, and leaves the processor to what is asked for next.
+        """
         self.wrong = ""
+        worker = get_current_worker()
+
+        def within() -> _Found:
+            with stoppable(lambda: worker.is_cancelled):
+                return find()
+
         try:
-            return await asyncio.to_thread(find)
+            return await asyncio.to_thread(within)
         except StandclearError as error:
             self.wrong = error.sentence()
             return None
@@ -68,7 +75,7 @@ class Finder(Framed):
         return any(self._of_mine(worker) for worker in self.workers)
 
     def stop_finding(self) -> None:
-        """Stop what is being found; its thread ends at its next step."""
+        """Stop what is being found; its thread ends soon after."""
         for worker in list(self.workers):
             if self._of_mine(worker):
                 worker.cancel()

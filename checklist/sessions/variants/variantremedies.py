@@ -10,7 +10,7 @@ from checklist.calculations.exposure import Remedies, Remedy
 from checklist.calculations.exposure.model import Antenna, Emission, OnTime, Point, Scene, Wires
 from checklist.calculations.exposure.saying import percent
 from checklist.calculations.exposure.variants import middle
-from checklist.quantities import Quantity, both
+from checklist.quantities import Quantity, both, parse_quantity
 from checklist.quantities.quantity import plain
 from checklist.sessions.variants.variantplaces import (
     height_m,
@@ -19,13 +19,15 @@ from checklist.sessions.variants.variantplaces import (
     raised_by,
     turned_by,
 )
-from checklist.sessions.variants.variants import Step, Variant, VariantRefused
+from checklist.sessions.variants.variants import Change, Step, Variant, VariantRefused
 from checklist.sessions.variants.variantsteps import turn_said
 from checklist.sessions.variants.variantvalues import values_of
+from checklist.strictyaml import Path
 
 _HEADING = ","
 """A name in the file has no comma; one that turns is told from its headings by what follows."""
 
+_FINE_DEG = 1e-6
 _WRITTEN_M = 0.001
 """Coordinates are written in whole millimetres: a place is moved one more, never one less."""
 
@@ -42,6 +44,7 @@ def step_of(variant: Variant, found: Remedies, remedy: Remedy) -> Step:
         "a higher antenna": _higher,
         "people kept out": _kept_out,
         "turned away": _turned,
+        "locked to a sector": _locked,
         "a lower gain": _gain,
     }
     maker = makers.get(remedy.kind)
@@ -108,6 +111,39 @@ def _turned(variant: Variant, found: Remedies, remedy: Remedy) -> Step:
         turn_said(left),
         turned_by(variant.data["antennas"][before.name], before.name, left, (x, y)),
     )
+
+
+def _locked(variant: Variant, found: Remedies, remedy: Remedy) -> Step:
+    """Return the step that locks a rotator to the bearings that are left in the remedy's scene."""
+    radiator = _emission(variant.described.scene, found.emission).antenna
+    name = radiator.name
+    left = {e.bearing_deg for e in remedy.scene.emissions if e.antenna.name == name}
+    first, last = _run(sorted(b for b in left if b is not None), remedy.amount)
+    if first != last:
+        return _typed(variant, name, "sector", f"{first:g} deg to {last:g} deg")
+    # A sector of one bearing would be read as the whole circle: it is an antenna that is fixed.
+    antenna = variant.data["antennas"][name]
+    here: Path = ("antennas", name)
+    before = parse_quantity(antenna["bearing"], "angle").number("deg")
+    x, y, _ = middle(radiator)
+    fixed = {key: one for key, one in antenna.items() if key != "sector"}
+    return Step(
+        f"{name}: kept at the bearing of {first:g} deg, and locked there",
+        "it turns no more",
+        (
+            *turned_by(fixed, name, (before - first) % 360, (x, y)),
+            Change((*here, "turns"), "no"),
+            Change((*here, "sector"), None),
+        ),
+    )
+
+
+def _run(bearings: Sequence[float], width_deg: float) -> tuple[float, float]:
+    """Return the first and last of bearings that lie within a width, clockwise."""
+    for first in bearings:
+        if all((one - first) % 360 <= width_deg + _FINE_DEG for one in bearings):
+            return first, max(bearings, key=lambda one: (one - first) % 360)
+    raise VariantRefused("this sector cannot be tried from here")
 
 
 def _gain(variant: Variant, found: Remedies, remedy: Remedy) -> Step:
