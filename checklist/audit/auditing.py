@@ -9,15 +9,16 @@ from pathlib import Path
 from checklist.audit.across import check_forks, check_tags
 from checklist.audit.chain import Chain, stretches_of
 from checklist.audit.entries import Stretch, Task, read_stretch
+from checklist.audit.evaluations import Evaluated, Key, check_evaluations, take_evaluations
 from checklist.audit.pinning import check_pinning
 from checklist.audit.received import check_receipts
 from checklist.audit.report import AuditReport, FolderAudited, Tally, report_of
 from checklist.audit.sessions import Result, SessionTask, check_sessions, overdue, take_newest
-from checklist.audit.workers import Workers, workers_for
 from checklist.errors import StandclearError
 from checklist.record.errors import Damaged, RecordError
 from checklist.record.files.disk import is_temporary
 from checklist.record.files.folder import LogFolder, is_session_id
+from checklist.record.files.workers import Workers, workers_for
 from checklist.record.ledgers.ledger import Ledger, Recorded
 from checklist.record.roll.roster import NO_OFFICER, Roster
 from checklist.record.verifying.report import Outcome
@@ -94,6 +95,7 @@ def audit_paths(
     check_tags(seen.tags, together, {folder.origin: str(folder.path) for folder in folders})
     now = desk.clock.now()
     overdue(seen.newest, now, together)
+    check_evaluations(seen.evaluations, together)
     _check_roster(wanted.roster, together)
     return report_of(now, seen.audited, [together, *tallies])
 
@@ -106,6 +108,7 @@ class _Seen:
     lengths: list[tuple[LogFolder, int]] = field(default_factory=list)
     tags: list[Recorded] = field(default_factory=list)
     newest: dict[str, Result] = field(default_factory=dict)
+    evaluations: dict[Key, Evaluated] = field(default_factory=dict)
 
     def take(self, folder: LogFolder, chain: Chain, tally: Tally) -> FolderAudited:
         self.tags += chain.tags
@@ -191,6 +194,7 @@ def _read_sessions(
         tally.merge(found.tally)
         for result in found.newest.values():
             take_newest(seen.newest, result)
+        take_evaluations(seen.evaluations, found.evaluations.values())
 
 
 def _told(

@@ -12,7 +12,7 @@ from datetime import datetime
 from typing import NamedTuple
 
 from checklist.audit.report import Tally
-from checklist.record.errors import Damaged
+from checklist.record.errors import Damaged, LaterForm
 from checklist.record.files.folder import LogFolder
 from checklist.record.ledgers import notes
 from checklist.record.ledgers.entries import NO_KEY, Entry
@@ -83,8 +83,10 @@ def read_stretch(task: Task) -> Stretch:
         try:
             recorded = read_note(task.folder, name)
         except Damaged as problem:
+            is_later = isinstance(problem, LaterForm)
+            outcome = Outcome.CANNOT_TELL if is_later else Outcome.FAILS
             found.tally.add(
-                "form", Outcome.FAILS, f"Entry {int(name[:8])}: {problem.what}.",
+                "form", outcome, f"Entry {int(name[:8])}: {problem.what}.",
                 entry=int(name[:8]),
             )  # fmt: skip
             previous, found.last_sha256 = None, ""

@@ -125,13 +125,17 @@ def _say_evidence(kept: Kept, tally: Tally) -> None:
     if parting is None or parting.here is None:
         said = (
             f"A copy that ended at entry {kept.last} was once handed in for a receipt, after more "
-            f"had been seen; it is kept as evidence in {kept.path}."
+            f"had been seen; it is kept as evidence in {kept.path}. An old copy shows no change: "
+            "ask who handed it in, and see that the station goes on from its own newest folder."
         )
         tally.add("evidence", Outcome.WARNING, said)
         return
     said = (
         f"Another history of this ledger was once handed in for a receipt: its entry "
-        f"{parting.number} differs. It is kept as evidence in {kept.path}."
+        f"{parting.number} differs. It is kept as evidence in {kept.path}. This stays a finding of "
+        "every audit of this ledger: nothing can make it unseen. Compare the two notes, ask who "
+        "worked from which folder, and write what came out into the paper log; your "
+        "countersignature of this audit then keeps that you have seen it."
     )
     shown = (
         Evidence("seen first", _text(parting.seen)),

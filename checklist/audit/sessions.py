@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 from checklist.audit.content import check_content
+from checklist.audit.evaluations import Evaluated, Key, evaluations_in, take_evaluations
 from checklist.audit.recompute import check_findings
 from checklist.audit.report import Tally
 from checklist.errors import StandclearError
@@ -53,6 +54,9 @@ class Sessions:
     newest: dict[str, Result] = field(default_factory=dict)
     """By the rule file's name."""
 
+    evaluations: dict[Key, Evaluated] = field(default_factory=dict)
+    """The newest of each station file by each calculation."""
+
 
 class RulesAsUsed:
     """The rules that sessions were begun with; each set of bytes is loaded once."""
@@ -95,6 +99,9 @@ def check_sessions(task: SessionTask) -> Sessions:
         for number, outcome, said in check_corrections(corrections, state, events, loaded):
             found.tally.add("corrections", outcome, said, session=session_id, entry=number)
         _keep_newest(task.folder, session_id, state, validity, found, bool(corrections))
+        if state.ending and verdict:
+            at, path = state.ending.entry.at, task.folder.path
+            take_evaluations(found.evaluations, evaluations_in(events, path, session_id, at))
     return found
 
 

@@ -130,6 +130,7 @@ _IN_THE_YEAR = (
         "The antenna came down to 9 m after its exposure was evaluated, so that is stale.",
         "hill: key f, past sessions; key e evaluates again",
         (("hill", "evaluation"),),
+        (Found("evaluations", WARNING, "hill", "evaluation", "STALE"),),
     ),
     Planted(
         "Two walks ended as stopped: a line too near the tower, and thunder at the field event.",

@@ -17,6 +17,10 @@ class Damaged(RecordError):
     """A kept file is not what was written, and the program will not guess what it was."""
 
 
+class LaterForm(Damaged):
+    """A kept file is in a later version of its form than this program reads."""
+
+
 class FolderRefused(RecordError):
     """A log folder, or a file in it, cannot be trusted or used."""
 

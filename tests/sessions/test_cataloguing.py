@@ -2,13 +2,21 @@
 
 from __future__ import annotations
 
+import multiprocessing
+import os
 import shutil
+import signal
+import subprocess
+import sys
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 
+from checklist.record.files import workers
+from checklist.record.files.clock import RealClock
 from checklist.record.files.disk import RealDisk
 from checklist.record.files.folder import LogFolder
 from checklist.record.journals.seal import Signing, sign_late
@@ -207,7 +215,7 @@ def test_progress_is_told(desk: Desk) -> None:
 
     catch_up(desk.folder, lambda done, of: told.append((done, of)))
 
-    assert told == [(0, 120), (50, 120), (100, 120)]
+    assert told == [(0, 120), (50, 120), (100, 120), (120, 120)]
 
 
 def test_finding_by_everything(desk: Desk) -> None:
@@ -232,3 +240,69 @@ def test_finding_by_everything(desk: Desk) -> None:
     assert ids(verdict="stopped") == []
     assert ids(since=day) == [new.id]
     assert ids(until=old.now().date().replace(day=25)) == [old.id]
+
+
+def test_several_processes_make_the_same_cards(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Above a few thousand sessions every processor reads files; what comes of it is the same."""
+    fill(desk, 120)
+    alone = catch_up(desk.folder)
+    desk.folder.catalogue.unlink()
+    monkeypatch.setattr(workers, "WORTH_IT", 1)
+    real = LogFolder.open(desk.folder.path, RealDisk(), RealClock())
+
+    assert catch_up(real).cards == alone.cards
+    assert len(alone.cards) == 120
+
+
+def test_a_process_that_is_killed_costs_only_time() -> None:
+    """Its tasks are done again in the program's own process, in order, none twice."""
+    tasks = [(os.getpid(), number) for number in SOME]
+    with ProcessPoolExecutor(1, multiprocessing.get_context("spawn")) as pool:
+        found = list(workers.Workers(pool, 1).each(_dies_elsewhere, tasks))
+
+    assert found == list(SOME)
+
+
+SOME = range(12)
+
+
+def _dies_elsewhere(task: tuple[int, int]) -> int:
+    parent, number = task
+    if os.getpid() != parent and number == 5:
+        os.kill(os.getpid(), signal.SIGKILL)
+    return number
+
+
+IN_SCREENS = """
+import io, sys
+from pathlib import Path
+from checklist.record.files import workers
+from checklist.record.files.clock import RealClock
+from checklist.record.files.disk import RealDisk
+from checklist.record.files.folder import LogFolder
+
+class Captured(io.StringIO):
+    def fileno(self):
+        return -1
+
+if __name__ == "__main__":
+    workers.WORTH_IT = 1
+    sys.stderr = Captured()
+    folder = LogFolder.open(Path(sys.argv[1]), RealDisk(), RealClock())
+    with workers.workers_for(9, [folder]) as some:
+        print(some.count, *some.each(abs, [-3, -4]))
+"""
+
+
+def test_processes_start_while_the_screens_hold_stderr(tmp_path: Path) -> None:
+    """Textual's stderr has no file number; it must not keep the other processes from starting."""
+    script = tmp_path / "in_screens.py"
+    script.write_text(IN_SCREENS, "utf-8")
+    done = subprocess.run(
+        [sys.executable, str(script), str(tmp_path / "logs")],
+        capture_output=True, text=True, check=False,
+        env={"PYTHONPATH": str(Path(__file__).parents[2])},
+    )  # fmt: skip
+
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout.split()[1:] == ["3", "4"]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from checklist.record.errors import Damaged
+from checklist.record.files.forms import program_in, refuse_later
 
 _COUNT = re.compile(r"0|[1-9][0-9]{0,14}")
 
@@ -15,6 +16,7 @@ class LineReader:
     def __init__(self, text: str, title: str) -> None:
         self._lines = text.removesuffix("\n").split("\n")
         self._next = 1
+        refuse_later(self._lines[0], title, program_in(text))
         if self._lines[0] != title:
             raise Damaged(f"it does not begin with '{title}'")
 

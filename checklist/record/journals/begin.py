@@ -9,7 +9,7 @@ from checklist.record.errors import Damaged, EntryRefused
 from checklist.record.files import kept
 from checklist.record.files.folder import new_session_id
 from checklist.record.journals.journal import FileMark, Journal, TornTail
-from checklist.record.journals.lines import compose, hash_of
+from checklist.record.journals.lines import FORMAT, compose, hash_of
 from checklist.record.journals.states import ENDINGS, State, state_of
 from checklist.record.ledgers.entries import Draft, RuleMark, placed
 from checklist.record.ledgers.ledger import LOCK, Ledger, Recorded
@@ -19,9 +19,6 @@ if TYPE_CHECKING:
 
     from checklist.record.files.folder import LogFolder
     from checklist.record.journals.lines import Line
-
-FORMAT = "standclear session 1"
-"""The format of a session file and its version, named in its first line."""
 
 BEGUN = "begun"
 """The first line of every session."""

@@ -7,8 +7,9 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from checklist.record.errors import Damaged, RecordError
+from checklist.record.errors import Damaged, LaterForm, RecordError
 from checklist.record.files.clock import BootTime, read_stamp, stamp
+from checklist.record.files.forms import refuse_later
 from checklist.record.files.strictjson import encoded, parse, spell
 
 if TYPE_CHECKING:
@@ -23,6 +24,9 @@ LONGEST_LINE = 256 * 1024
 
 LARGEST_FILE = 64 * 1024 * 1024
 """Bytes in one session file."""
+
+FORMAT = "standclear session 1"
+"""The format of a session file and its version, named in its first line."""
 
 CLOSED = "closed"
 """The last line of a session that was ended by a verdict."""
@@ -130,6 +134,7 @@ def scan(data: bytes, session_id: str) -> Scan:
     """Return the good lines of a session file, and the torn tail if it has one.
 
     Damaged when a bad piece is followed by a line that is whole: that is no torn write.
+    LaterForm when the first line names a later version of the format.
     """
     pieces = data.split(b"\n")
     whole = [piece + b"\n" for piece in pieces[:-1]]
@@ -144,6 +149,8 @@ def scan(data: bytes, session_id: str) -> Scan:
             if any(_is_line(later) for later in whole[index + 1 :]) or _is_line(piece):
                 raise Damaged(f"line {index + 1}: {problem.what}") from problem
             return Scan(tuple(lines), good, data[good:], problem.what)
+        if not lines:
+            refuse_later(line.data.get("format"), FORMAT, line.data.get("program"))
         lines.append(line)
         previous, good = hash_of(piece), good + len(piece)
     return Scan(tuple(lines), good, b"", "")
@@ -153,6 +160,8 @@ def read_scan(disk: Disk, path: Path) -> Scan:
     """Read and scan a session file; Damaged, naming the file, when it cannot be relied on."""
     try:
         return scan(disk.read(path, at_most=LARGEST_FILE), path.stem)
+    except LaterForm:
+        raise
     except Damaged as problem:
         raise Damaged(
             problem.what,

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from checklist.record.errors import Damaged, EntryRefused, KeyRefused, RecordError
 from checklist.record.files.clock import read_stamp, stamp
+from checklist.record.files.forms import program_in, refuse_later
 from checklist.record.journals.journal import FileMark
 from checklist.record.ledgers.entries import Entry, RuleMark, Signer, check
 
@@ -72,6 +73,7 @@ class _Reader:
 
     def __init__(self, text: str) -> None:
         self._lines = text.removesuffix("\n").split("\n")
+        refuse_later(self._lines[0], TITLE, program_in(text))
         self._next = 0
 
     def entry(self) -> Entry:

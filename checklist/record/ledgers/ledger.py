@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from checklist import __version__
-from checklist.record.errors import Damaged, EntryRefused, NotSaved, TooLarge
+from checklist.record.errors import Damaged, EntryRefused, LaterForm, NotSaved, TooLarge
 from checklist.record.files.disk import create_whole, is_temporary
 from checklist.record.journals.lines import hash_of
 from checklist.record.ledgers import notes
@@ -183,6 +183,8 @@ def read_note(folder: LogFolder, name: str) -> Recorded:
             where=str(path),
             right="Restore the ledger folder from a copy.",
         ) from problem
+    except LaterForm as problem:
+        raise LaterForm(problem.what, where=str(path), right=problem.right) from None
     except (Damaged, TooLarge) as problem:
         raise Damaged(
             problem.what, where=str(path), right="Restore the ledger folder from a copy."

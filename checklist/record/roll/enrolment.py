@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from checklist import __version__
 from checklist.errors import StandclearError
-from checklist.record.errors import Damaged, KeyRefused
+from checklist.record.errors import Damaged, KeyRefused, LaterForm
 from checklist.record.files.clock import read_stamp, stamp
 from checklist.record.files.linereader import LineReader
 from checklist.record.ledgers import notes
@@ -110,7 +110,7 @@ def _from_text(text: str) -> Enrolment:
             person, public, at, _or_nothing(call_sign), roles, _or_nothing(renews), program
         )
         spelled = _to_text(found)
-    except KeyRefused:
+    except (KeyRefused, LaterForm):
         raise
     except (StandclearError, ValueError) as problem:
         said = problem.what if isinstance(problem, StandclearError) else str(problem)

@@ -133,14 +133,6 @@ def seen(officer: LogFolder, origin: str) -> tuple[Recorded, ...]:
     return tuple(found)
 
 
-def origins_seen(officer: LogFolder) -> list[str]:
-    """Return the origin of every ledger that the officer ever gave a receipt for."""
-    base = officer.path / RECEIVED
-    if officer.disk.facts(base) is None:
-        return []
-    return [name for name in officer.disk.names(base) if _ORIGIN.fullmatch(name)]
-
-
 def receipts_given(officer: LogFolder, origin: str) -> tuple[Receipt, ...]:
     """Return the receipts that the officer's folder holds for one station."""
     return receipts_in(replace(officer, path=officer.path / RECEIVED / origin))

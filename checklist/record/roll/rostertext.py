@@ -6,7 +6,7 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from checklist.errors import StandclearError
-from checklist.record.errors import Damaged
+from checklist.record.errors import Damaged, LaterForm
 from checklist.record.files.clock import read_stamp, stamp
 from checklist.record.files.linereader import LineReader, split, whole
 from checklist.record.roll.people import KeyTerm, Member, Version, check_version
@@ -49,6 +49,8 @@ def from_text(text: str) -> Version:
     try:
         version = _read(text)
         spelled = to_text(version)
+    except LaterForm:
+        raise
     except (StandclearError, ValueError) as problem:
         said = problem.what if isinstance(problem, StandclearError) else str(problem)
         raise Damaged(f"the roster is not in form: {said}") from problem

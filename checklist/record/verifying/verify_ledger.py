@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from checklist.record.errors import Damaged
+from checklist.record.errors import Damaged, LaterForm
 from checklist.record.journals.states import ENDINGS, fulfils
 from checklist.record.ledgers import notes
 from checklist.record.ledgers.entries import FIRST_PREVIOUS, NO_KEY
@@ -42,7 +42,9 @@ def check_ledger(folder: LogFolder, findings: Findings) -> list[Recorded]:
         try:
             recorded = read_note(folder, name)
         except Damaged as problem:
-            findings.fail("form", SUBJECT, f"{name}: {problem.what}.")
+            is_later = isinstance(problem, LaterForm)
+            outcome = Outcome.CANNOT_TELL if is_later else Outcome.FAILS
+            findings.add("form", SUBJECT, outcome, f"{name}: {problem.what}.")
             previous, due = "", int(name[:8]) + 1
             continue
         _check_place(folder, recorded, due, previous, findings)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from checklist.record.errors import Damaged, RecordError
+from checklist.record.errors import Damaged, LaterForm, RecordError
 from checklist.record.files import kept
 from checklist.record.files.clock import clock_step
 from checklist.record.journals.begin import rule_of
@@ -93,6 +93,12 @@ def _scanned(
 ) -> Scan | None:
     try:
         found = scan(data, session_id)
+    except LaterForm as problem:
+        for name in ("line hashes", "clock", "rule files", "attachments"):
+            findings.add(name, subject, Outcome.CANNOT_TELL, f"The file: {problem.what}.")
+        if state.ending is not None:
+            _check_ending_mark(data, state.ending, subject, findings)
+        return None
     except Damaged as problem:
         grave = Outcome.WARNING if _is_known_damage(state) else Outcome.FAILS
         findings.add("line hashes", subject, grave, f"The file was changed: {problem.what}.")

@@ -9,6 +9,7 @@ from datetime import datetime
 from checklist.errors import StandclearError
 from checklist.record.errors import HeldElsewhere
 from checklist.record.files.folder import LogFolder
+from checklist.record.files.workers import workers_for
 from checklist.record.journals.states import SessionState, State, states_of
 from checklist.record.ledgers.ledger import Ledger, Recorded, read_note
 from checklist.record.lookup.card import Card
@@ -56,14 +57,16 @@ def catch_up(
     folder: LogFolder,
     progress: Progress = lambda done, of: None,
     recall: Recall[Recorded] | None = None,
+    tell_entries: Progress = lambda done, of: None,
 ) -> Cards:
     """Return a card for every session, and bring the catalogue in step where it can be written.
 
     Only sessions that the catalogue does not know as they stand are read. State, verdict,
     rule file and validity always come from ledger and kept rules. Nothing is raised for
-    damage; it is said.
+    damage; it is said. `tell_entries` hears how many entries of the ledger were read, which
+    comes first, and `progress` of how many session files; what either raises ends the work.
     """
-    view = view_ledger(folder, recall)
+    view = view_ledger(folder, recall, tell_entries)
     problems = list(view.problems)
     known, stamp = _known(folder, problems)
     if not _reflects(stamp, view.entries):
@@ -97,13 +100,18 @@ def card_of_session(
     folder: LogFolder, session_id: str, state: SessionState, validity: Validity
 ) -> Card:
     """Return the card of one session from ledger and file; a damaged file is said on it."""
+    return _by_ledger(_by_file(folder, session_id, state), state, validity)
+
+
+def _by_file(folder: LogFolder, session_id: str, state: SessionState) -> Card:
+    """Return the card without what only the ledger decides."""
     file = read_as_ended(folder, session_id, state)
     events, unknown = events_of(file.lines)
     signers = [s.person for s in state.ending.entry.signers] if state.ending else []
     title = title_of(file, state)
     if file.problem or unknown:
         title = f"{title} {_DAMAGED}"
-    card = Card(
+    return Card(
         session_id,
         rule_file="",
         title=title,
@@ -114,7 +122,6 @@ def card_of_session(
         stops=tuple(dict.fromkeys(_stops(events))),
         text=" ".join(dict.fromkeys([rule_name(file, state), *_words(events)])),
     )
-    return _by_ledger(card, state, validity)
 
 
 def _known(folder: LogFolder, problems: list[str]) -> tuple[dict[str, Card], Stamp | None]:
@@ -153,13 +160,30 @@ def _fresh(
         or state.state is State.RUNNING
         or known[session_id].title.endswith(_DAMAGED)  # it may have been restored since
     ]
-    validity = Validity(folder)
-    cards = {}
-    for done, (session_id, state) in enumerate(wanted):
-        if done % _TELL_EVERY == 0:
-            progress(done, len(wanted))
-        cards[session_id] = card_of_session(folder, session_id, state, validity)
+    tasks = (
+        _Task(folder, tuple(wanted[start : start + _TELL_EVERY]))
+        for start in range(0, len(wanted), _TELL_EVERY)
+    )
+    cards: dict[str, Card] = {}
+    if wanted:
+        progress(0, len(wanted))
+    with workers_for(len(wanted), [folder]) as workers:
+        for some in workers.each(_read_some, tasks):
+            cards.update((card.session_id, card) for card in some)
+            progress(len(cards), len(wanted))
     return cards
+
+
+@dataclass(frozen=True, slots=True)
+class _Task:
+    """A few sessions, for one process."""
+
+    folder: LogFolder
+    sessions: tuple[tuple[str, SessionState], ...]
+
+
+def _read_some(task: _Task) -> list[Card]:
+    return [_by_file(task.folder, session_id, state) for session_id, state in task.sessions]
 
 
 def _by_ledger(card: Card, state: SessionState, validity: Validity) -> Card:

@@ -8,9 +8,11 @@ events can rely on them.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import fields, is_dataclass
+from datetime import datetime
 from functools import cache
+from typing import Any
 
 from checklist.errors import StandclearError
 from checklist.record.journals.lines import Line
@@ -43,35 +45,47 @@ def events_of(lines: Iterable[Line]) -> tuple[list[Event], list[str]]:
     return events, problems
 
 
-@cache
-def _declared(kind: type) -> tuple[tuple[str, str], ...]:
-    return tuple((field.name, str(field.type)) for field in fields(kind))
+_PLAIN = frozenset({str, int, bool, type(None), datetime})
+"""Values that hold nothing further."""
+
+Fits = Callable[[object], bool]
 
 
 def _is_sound(value: object) -> bool:
     """Say whether every text that a dataclass declares, at any depth, is one."""
-    if is_dataclass(value) and not isinstance(value, type):
-        return all(
-            _fits(getattr(value, name), declared) for name, declared in _declared(type(value))
-        )
+    kind: Any = type(value)
+    if kind in _PLAIN:
+        return True
     if isinstance(value, tuple):
-        return all(_is_sound(item) for item in value)
-    return True
+        return all(map(_is_sound, value))
+    return all(fits(getattr(value, name)) for name, fits in _checks(kind))
 
 
-def _fits(value: object, declared: str) -> bool:
+@cache
+def _checks(kind: type) -> tuple[tuple[str, Fits], ...]:
+    """Return what each field of a dataclass must fit; nothing for any other class."""
+    if not is_dataclass(kind):
+        return ()
+    return tuple((field.name, _check_for(str(field.type))) for field in fields(kind))
+
+
+def _check_for(declared: str) -> Fits:
     if declared == "str":
-        return isinstance(value, str)
+        return _is_text
     if declared == "tuple[str, ...]":
-        return isinstance(value, tuple) and all(isinstance(item, str) for item in value)
-    if declared.startswith("Mapping[str, str"):
-        return isinstance(value, Mapping) and all(
-            isinstance(name, str) and _is_text_or_texts(item) for name, item in value.items()
-        )
-    return _is_sound(value)
+        return _are_texts
+    return _is_text_mapping if declared.startswith("Mapping[str, str") else _is_sound
 
 
-def _is_text_or_texts(value: object) -> bool:
-    if isinstance(value, tuple):
-        return all(isinstance(item, str) for item in value)
+def _is_text(value: object) -> bool:
     return isinstance(value, str)
+
+
+def _are_texts(value: object) -> bool:
+    return isinstance(value, tuple) and all(map(_is_text, value))
+
+
+def _is_text_mapping(value: object) -> bool:
+    return isinstance(value, Mapping) and all(
+        _is_text(name) and (_is_text(item) or _are_texts(item)) for name, item in value.items()
+    )

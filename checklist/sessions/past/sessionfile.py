@@ -10,11 +10,11 @@ from functools import partial
 from typing import Any
 
 from checklist.errors import StandclearError
-from checklist.record.errors import RecordError
+from checklist.record.errors import LaterForm, RecordError
 from checklist.record.files.clock import BootTime
 from checklist.record.files.folder import LogFolder
 from checklist.record.journals.begin import rule_of
-from checklist.record.journals.lines import LARGEST_FILE, Line, hash_of, parse_line, scan
+from checklist.record.journals.lines import FORMAT, LARGEST_FILE, Line, hash_of, parse_line, scan
 from checklist.record.journals.states import SessionState
 
 
@@ -64,6 +64,8 @@ def understood(data: bytes, session_id: str) -> SessionFile:
     sha256, size = hash_of(data), len(data)
     try:
         found = scan(data, session_id)
+    except LaterForm as problem:
+        return SessionFile((), f"The session file: {problem.what}.", sha256, size)
     except RecordError as problem:
         # A changed line breaks the chain; what stands there is shown, and said to be changed.
         says = f"The session file was changed after it was written: {problem.what}."
@@ -90,7 +92,7 @@ def read_as_ended(folder: LogFolder, session_id: str, state: SessionState) -> Se
         return SessionFile((), problem)
     if state.ending is not None and is_as_ended(data, state) and data.endswith(b"\n"):
         lines = _lines_at_once(data)
-        if lines:
+        if lines and lines[0].data.get("format") == FORMAT:
             return SessionFile(lines, "", hash_of(data), len(data))
     return understood(data, session_id)
 

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import multiprocessing
 import os
+import sys
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Future, ProcessPoolExecutor
-from contextlib import contextmanager
+from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager, redirect_stderr
+from multiprocessing import resource_tracker
 from typing import TypeVar
 
 from checklist.record.files.disk import RealDisk
@@ -31,16 +34,30 @@ class Workers:
 
     def each(self, work: Callable[[_T], _R], tasks: Iterable[_T]) -> Iterator[_R]:
         """Yield what `work` gives for each task, in the tasks' order."""
-        if self._pool is None:
-            yield from map(work, tasks)
-            return
-        under_way: deque[Future[_R]] = deque()
+        under_way: deque[tuple[_T, Future[_R] | None]] = deque()
         for task in tasks:
-            under_way.append(self._pool.submit(work, task))
-            if len(under_way) >= self.count * _AHEAD:
-                yield under_way.popleft().result()
+            under_way.append((task, self._begin(work, task)))
+            if self._pool is None or len(under_way) >= self.count * _AHEAD:
+                yield self._result(work, *under_way.popleft())
         while under_way:
-            yield under_way.popleft().result()
+            yield self._result(work, *under_way.popleft())
+
+    def _begin(self, work: Callable[[_T], _R], task: _T) -> Future[_R] | None:
+        if self._pool is not None:
+            try:
+                return self._pool.submit(work, task)
+            except BrokenProcessPool:
+                self._pool = None
+        return None
+
+    def _result(self, work: Callable[[_T], _R], task: _T, begun: Future[_R] | None) -> _R:
+        """Return what a task gave; one whose process was killed is done again in this one."""
+        if begun is not None:
+            try:
+                return begun.result()
+            except BrokenProcessPool:
+                self._pool = None
+        return work(task)
 
 
 @contextmanager
@@ -53,5 +70,15 @@ def workers_for(entries: int, folders: Iterable[LogFolder]) -> Iterator[Workers]
         return
     # A fresh interpreter for each: forking a program with threads (the screens) can hang it.
     method = "forkserver" if "forkserver" in multiprocessing.get_all_start_methods() else "spawn"
+    _start_tracker()
     with ProcessPoolExecutor(count, multiprocessing.get_context(method)) as pool:
         yield Workers(pool, count)
+
+
+def _start_tracker() -> None:
+    """Start the library's own helper process, which hands stderr on and so needs a real one.
+
+    While the screens run, sys.stderr has no file number, and starting a process would fail.
+    """
+    with redirect_stderr(sys.__stderr__):
+        resource_tracker.ensure_running()
