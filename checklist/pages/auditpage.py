@@ -41,9 +41,13 @@ def audit_page(report: AuditReport) -> Page:
         *(block for outcome in HEADINGS for block in _group(report, outcome)),
         Heading("What this cannot catch", 2),
         Listed(CANNOT_CATCH),
-        Heading("Signature", 2),
-        Words(_NOT_SIGNED),
-        Together((Signing(("Safety officer, who has read this sheet",)),)),
+        Together(
+            (
+                Heading("Signature", 2),
+                Words(_NOT_SIGNED),
+                Signing(("Safety officer, who has read this sheet",)),
+            )
+        ),
     ]
     identity = of_bytes("Report of an audit: not on record as printed", as_document(report))
     return Page("Audit of the logs", "Audit report", identity, IS_NOT, tuple(blocks))
@@ -74,8 +78,30 @@ def _check(
         yield Listed((f"{check}: {count}",))
         return
     for row in rows:
-        yield Listed((f"{check}: {sentence_of(row, report)}",))
         if row.evidence:
+            yield Listed((f"{check}: {sentence_of(row, report)}",))
             yield Fixed(tuple(side_by_side(row.evidence)))
+    alike: dict[str, list[AuditFinding]] = {}
+    for row in rows:
+        if not row.evidence:
+            alike.setdefault(row.sentence, []).append(row)
+    yield Listed(tuple(f"{check}: {_once(same, report)}" for same in alike.values()))
     if count > len(rows) and rows[0].outcome is not Outcome.HOLDS:
         yield Listed((f"{check}: {count - len(rows)} more of this kind are not listed.",))
+
+
+def _once(same: list[AuditFinding], report: AuditReport) -> str:
+    """Return a sentence that is found at several places once, with all of them."""
+    if len(same) == 1:
+        return sentence_of(same[0], report)
+    places: dict[str, list[str]] = {}
+    for row in same:
+        sessions = places.setdefault(row.folder if len(report.folders) > 1 else "", [])
+        sessions += [row.session[:10]] if row.session else []
+    said = []
+    for folder, sessions in places.items():
+        word = "sessions" if len(sessions) > 1 else "session"
+        named = [f"{word} {', '.join(sessions)}"] if sessions else []
+        said.append(", ".join([folder] * bool(folder) + named))
+    where = "; ".join(one for one in said if one)
+    return f"{same[0].sentence} ({len(same)} times{': ' if where else ''}{where})"

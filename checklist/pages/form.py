@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from datetime import timedelta
 
 from checklist.pages.conditionwords import only_if
 from checklist.pages.formanswer import answer_blocks
@@ -28,7 +29,7 @@ from checklist.walk.wording import life_text, way_text
 
 IS_NOT = (
     "This form is no permission, no licence to climb or to switch on, and no record until it is "
-    "filled in and signed; what it asks was printed before the day of the work."
+    "signed."
 )
 HOW = (
     "Answer in the order printed; each step with the time and the initials of who answered.",
@@ -51,6 +52,9 @@ HOW = (
 )
 _LINES_FOR_CALLS = 3
 _EVIDENCE_PER_LINE = 2
+_LINES_FOR_AGAIN = 2
+_SHORT = timedelta(hours=2)
+"""An answer that holds no longer is given several times in a day's work."""
 
 
 def blank_form(rule_file: RuleFile, book: Book, data: bytes) -> Page:
@@ -109,10 +113,11 @@ def _step(
     if step.help:
         yield Words(step.help, "small")
     yield from answer_blocks(step, letters.get(step.id, ""))
-    if does := _does(step):
-        yield Words(does, "small")
     yield from _clearing(step)
     yield Blanks((("Time", 3), ("Initials", 3), ("Again: answer, time, initials", 8)))
+    if step.life is not None and step.life <= _SHORT:
+        again = f"Again each {life_text(step.life)}: answer, time, initials"
+        yield WriteOn(again, lines=_LINES_FOR_AGAIN)
     yield Words(f"Why: {step.why} [step {step.id}; {_sources(step)}]", "small")
 
 
@@ -130,9 +135,12 @@ def _clearing(step: Step) -> Iterator[Block]:
     if not step.ways:
         if _can_stop(step):
             yield Words("NOTHING ANSWERS A STOP HERE: the work ends.", "strong")
+        if does := _does(step):
+            yield Words(does, "small")
         return
     ways = tuple(way_text(way) for way in step.ways)
-    yield Words(f"A stop here is answered so: {' Or: '.join(ways)}", "small")
+    said = f"{_does(step)} A stop here is answered so: {' Or: '.join(ways)}"
+    yield Words(said.strip(), "small")
     several = sum(len(way.evidence) for way in step.ways) > _EVIDENCE_PER_LINE
     yield WriteOn("Evidence:", lines=2 if several else 1)
 

@@ -3,14 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from checklist.errors import StandclearError
 from checklist.pages.identity import of_bytes, of_session
 from checklist.pages.page import Page
 from checklist.record.files.folder import LogFolder
 from checklist.sessions.desk import Desk
+from checklist.sessions.invented import SAID, is_invented
 from checklist.sessions.stations.stationread import station_bytes
+
+if TYPE_CHECKING:
+    from checklist.audit.report import AuditReport
+
+INVENTED = f"{SAID}: nothing on this page is real."
+"""Stands first on every sheet that comes from an invented club."""
 
 Tell = Callable[[str, int, int], None]
 """Hears what is worked on, how much of it is done, and of how much; what it raises ends it."""
@@ -28,12 +37,18 @@ def silent(what: str, done: int, of: int) -> None:
     del what, done, of
 
 
+def marked(page: Page, *logs: Path) -> Page:
+    """Return the page, said to be an invented club's where one of the log folders is marked so."""
+    return replace(page, head=INVENTED) if any(map(is_invented, logs)) else page
+
+
 def page_of_session(folder: LogFolder, session_id: str) -> Page:
     """Return the record of one session; raises StandclearError where it cannot be read."""
     from checklist.pages.sessionpage import session_page
     from checklist.sessions.past.review import read_session
 
-    return session_page(read_session(folder, session_id), of_session(folder, session_id))
+    page = session_page(read_session(folder, session_id), of_session(folder, session_id))
+    return marked(page, folder.path)
 
 
 def pages_of_session(desk: Desk, session_id: str) -> tuple[Sheet, Sheet]:
@@ -70,7 +85,8 @@ def page_of_kept_evaluation(desk: Desk, folder: LogFolder, session_id: str, tell
     pictures = exposure_pictures(found.evaluation, figures(desk.library.book()), tell)
     identity = of_session(folder, session_id)
     signed = tuple(signed_blocks(record, step))
-    return evaluation_page(found, identity, pictures, signed, standing_of(record))
+    page = evaluation_page(found, identity, pictures, signed, standing_of(record))
+    return marked(page, folder.path)
 
 
 def page_of_station_exposure(desk: Desk, path: Path, tell: Tell) -> Page:
@@ -84,7 +100,7 @@ def page_of_station_exposure(desk: Desk, path: Path, tell: Tell) -> Page:
     found = on_file(exposed, remedies_for(exposed, None, tell))
     pictures = exposure_pictures(found.evaluation, exposed.described.figures, tell)
     identity = of_bytes(f"Station file {path.name}: DRAFT, not on record", data)
-    return evaluation_page(found, identity, pictures)
+    return marked(evaluation_page(found, identity, pictures), *_logs_of(desk, path))
 
 
 def page_of_bonding(desk: Desk, path: Path) -> Page:
@@ -102,20 +118,32 @@ def page_of_bonding(desk: Desk, path: Path) -> Page:
         )
     network = station.bonding.network()
     identity = of_bytes(f"Station file {path.name} as it is today, on no record", data)
-    return bonding_page(station.name, network, examine(network, book), identity)
+    page = bonding_page(station.name, network, examine(network, book), identity)
+    return marked(page, *_logs_of(desk, path))
+
+
+def _logs_of(desk: Desk, path: Path) -> tuple[Path, Path]:
+    """Return the log folders that may say that a station is invented: in use, and beside it."""
+    return desk.logs, path.parent / desk.logs.name
 
 
 def page_of_audit(desk: Desk, folders: Sequence[Path], tell: Tell) -> Page:
     """Audit the folders, or the own one, and return the report."""
     from checklist.audit.auditing import audit_paths, wanted_at
-    from checklist.pages.auditpage import audit_page
 
     paths = tuple(folders) or (desk.logs,)
 
     def said(folder: str, how_far: str) -> None:
         tell(f"{Path(folder).name}: {how_far}", 0, len(paths))
 
-    return audit_page(audit_paths(desk, wanted_at(desk, paths), said))
+    return page_of_report(audit_paths(desk, wanted_at(desk, paths), said))
+
+
+def page_of_report(report: AuditReport) -> Page:
+    """Return the page of an audit that was made."""
+    from checklist.pages.auditpage import audit_page
+
+    return marked(audit_page(report), *(Path(folder.path) for folder in report.folders))
 
 
 def page_of_tag(desk: Desk, folder: LogFolder, name: str) -> Page:
@@ -125,7 +153,8 @@ def page_of_tag(desk: Desk, folder: LogFolder, name: str) -> Page:
     from checklist.sessions.tagging.tags import look_at_tags, tag_named
 
     tag = tag_named(look_at_tags(folder), name)
-    return tag_sheet(tag, desk.library.book(), identity_of(tag, Ledger(folder).entries()))
+    page = tag_sheet(tag, desk.library.book(), identity_of(tag, Ledger(folder).entries()))
+    return marked(page, folder.path)
 
 
 def page_of_form(desk: Desk, name: str) -> Page:
@@ -134,7 +163,8 @@ def page_of_form(desk: Desk, name: str) -> Page:
     from checklist.sessions.library import RULE_FILE
 
     loaded = desk.library.load(name)
-    return blank_form(loaded.rule_file, loaded.book, loaded.texts[RULE_FILE])
+    page = blank_form(loaded.rule_file, loaded.book, loaded.texts[RULE_FILE])
+    return marked(page, desk.logs)
 
 
 def hurt_card_for(desk: Desk, path: Path | None) -> Page:
@@ -143,9 +173,10 @@ def hurt_card_for(desk: Desk, path: Path | None) -> Page:
     from checklist.sessions.stations.stationfile import read_station_file
 
     if path is None:
-        return hurt_card()
+        return marked(hurt_card(), desk.logs)
     place = read_station_file(desk, path).location
     said = [place.address, place.way_in]
     if place.latitude is not None and place.longitude is not None:
         said.append(f"{place.latitude} north, {place.longitude} east")
-    return hurt_card("\n".join(line for line in said if line))
+    card = hurt_card("\n".join(line for line in said if line))
+    return marked(card, *_logs_of(desk, path))

@@ -8,7 +8,9 @@ from typing import Literal
 
 from checklist.caution import BANNER, US_RULES
 
-Weight = Literal["normal", "strong", "small", "loud"]
+Weight = Literal["normal", "strong", "small", "loud", "lead"]
+"""How much words matter; a `lead` is small and never the last on its sheet."""
+
 Paper = Literal["letter", "a4"]
 PAPERS: tuple[Paper, ...] = ("letter", "a4")
 
@@ -164,6 +166,9 @@ class Page:
 
     cautions: tuple[str, ...] = (BANNER, US_RULES)
     """What stands at the foot of every sheet."""
+
+    head: str = ""
+    """What stands first on every sheet, where a page must not be taken for a real one."""
 
 
 def flat(blocks: Sequence[Block]) -> Iterator[Block]:

@@ -29,7 +29,8 @@ def as_sentences(page: Page) -> str:
 
     A picture is said by its title and its legend; a row of a table names each column.
     """
-    lines = [_whole(page.title)]
+    lines = [_whole(page.head)] if page.head else []
+    lines += [_whole(page.title)]
     lines += [_whole(page.subtitle)] if page.subtitle else []
     for block in page.blocks:
         lines += _said(block)

@@ -135,7 +135,7 @@ def signature_blocks(record: SessionRecord) -> Iterator[Block]:
         at = "not signed yet" if one.outcome is Signed.MISSING else _moment(one.at) + late
         rows.append((f"{one.person}, {one.role}", str(one.outcome), at))
     yield Grid(("who", "signature", "when"), tuple(rows), (4, 2, 5))
-    yield Words("The public keys that these were made with", "small")
+    yield Words("The public keys that these were made with", "lead")
     yield Labelled(tuple(dict.fromkeys((one.person, one.key) for one in record.signatures)))
     yield Words(IDENTITY, "small")
 
@@ -275,7 +275,7 @@ def _entries(heading: str, entries: list[str]) -> Iterator[Block]:
     if heading == "Arithmetic":
         yield Together((Words(heading, "small"), Fixed(tuple(f"  {e}" for e in entries))))
     elif entries:
-        yield from ([Words(heading, "small")] if heading else [])
+        yield from ([Words(heading, "lead")] if heading else [])
         yield Listed(tuple(entries), weight="small")
     elif heading:
         yield Words(heading, "small")

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from checklist.calculations.kinds import Calculation, Input
 from checklist.calculations.reads import addresses_read
+from checklist.pages.byhand import judged_by_hand
 from checklist.pages.page import (
     Blanks,
     Block,
@@ -23,7 +24,7 @@ from checklist.quantities import DIMENSIONS, both
 from checklist.rulebook import Book, Cited, Table, bare
 from checklist.rulefile import Compute, RuleFile, Step
 
-_ROOM_FOR_SUM = 4
+_ROOM_FOR_SUM = 3
 _CHECKED = (("Worked out by", 1), ("done again by", 1))
 _EMPTY_ROWS = 5
 
@@ -50,8 +51,9 @@ def sum_sheets(
     yield Heading("Sums")
     yield Words(
         "Work each out with a pocket calculator and have a second person do it again. A value "
-        "that is not known is not guessed. On the line: between two rows of a table take the "
-        "worse one; round against yourself."
+        "that is asked for and not known is not guessed: the sum is “not shown”. Over goes before "
+        "not shown, not shown before a caution; within is what is none of them. On the line: "
+        "between two rows of a table take the worse one; round against yourself."
     )
     done: set[str] = set()
     for step in rule_file.steps:
@@ -84,22 +86,23 @@ def _sheet(calculation: Calculation, mark: str, whose: str, book: Book) -> Itera
     yield Grid(
         ("input", "what to write", "unit, or one of", "value"),
         tuple(row for wanted in calculation.inputs for row in _input(wanted)),
-        (5, 6, 5, 4),
+        (4, 7, 6, 4),
         True,
     )
     for wanted in calculation.inputs:
         if wanted.columns:
-            yield Words(f"{wanted.name}: {wanted.meaning}. A line for each:", "small")
+            yield Words(f"{wanted.name}: {wanted.meaning}. A line for each:", "lead")
             yield Grid(
                 tuple(column.name for column in wanted.columns),
                 (("",) * len(wanted.columns),) * _EMPTY_ROWS,
                 (1,) * len(wanted.columns),
                 True,
             )
-    yield Together((Words("How", "strong"), Words(calculation.formula)))
+    judged = Listed(judged_by_hand(calculation.name))
+    yield Together((Words("How", "strong"), Words(calculation.formula), judged))
     yield from _values(calculation, book)
     if calculation.assumptions:
-        yield Words("It assumes:", "small")
+        yield Words("It assumes:", "lead")
         yield Listed(calculation.assumptions, weight="small")
     if calculation.only_stops:
         yield Words("This picture may stop the work; it never permits it.", "strong")
@@ -132,12 +135,9 @@ def _values(calculation: Calculation, book: Book) -> Iterator[Block]:
     addresses = sorted(addresses_read(calculation, book))
     single = [book.value(a).cited for a in addresses if a in book.values]
     if single:
-        yield Words("Values and limits", "strong")
-        yield Grid(
-            ("value", "what it is", "from"),
-            tuple((bare(c.value), c.means, _from(c)) for c in single),
-            (2, 5, 5),
-        )
+        rows = tuple((bare(c.value), c.means, _from(c)) for c in single)
+        values = Grid(("value", "what it is", "from"), rows, (2, 5, 5))
+        yield Together((Heading("Values and limits", 2), values))
     for address in addresses:
         if address in book.tables:
             yield from _table(book.table(address))

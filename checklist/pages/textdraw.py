@@ -43,7 +43,10 @@ def as_text(page: Page) -> str:
     for number, body in enumerate(sheets, start=1):
         count = f"page {number} of {len(sheets)}"
         head = f"{cut(shown(page.title), WIDTH - len(count) - 2)}"
-        top = [head + " " * (WIDTH - columns(head) - len(count)) + count, ""]
+        top = [
+            head + " " * (WIDTH - columns(head) - len(count)) + count,
+            cut(shown(page.head), WIDTH),
+        ]
         if number == 1:
             body = [*top_lines, *body]
         filling = [""] * max(0, room - len(body))
@@ -102,8 +105,9 @@ def _sheets(blocks: Sequence[Block], room: int, taken: int) -> list[list[str]]:
             continue
         rows = block_lines(block)
         room_here = room - taken if len(sheets) == 1 else room
-        whole = isinstance(block, Together | Drawn | Heading | Signing)
-        need = len(rows) + (4 if isinstance(block, Heading) else 0)
+        leads = isinstance(block, Heading) or (isinstance(block, Words) and block.weight == "lead")
+        whole = leads or isinstance(block, Together | Drawn | Signing)
+        need = len(rows) + (4 if leads else 0)
         if whole and sheets[-1] and len(sheets[-1]) + need > room_here and need <= room:
             sheets.append([])
         for row in rows:
@@ -113,7 +117,7 @@ def _sheets(blocks: Sequence[Block], room: int, taken: int) -> list[list[str]]:
             if row or sheets[-1] or first:
                 sheets[-1].append(row)
         first = False
-        if sheets[-1] and not isinstance(block, Heading):
+        if sheets[-1] and not leads:
             sheets[-1].append("")
     for sheet in sheets:
         while sheet and not sheet[-1]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from functools import cache
 from typing import Any
 
@@ -152,3 +153,11 @@ def test_form_is_the_same_every_time() -> None:
 
     assert as_text(page) == as_text(again)
     assert as_pdf(page, "a4") == as_pdf(again, "a4")
+
+
+def test_answers_that_hold_for_minutes_have_room_to_be_given_again() -> None:
+    """Thunder, wind and the people's state are asked each half hour, on paper too."""
+    short = [s for s in loaded("tower-work").rule_file.steps if s.life == timedelta(minutes=30)]
+
+    assert len(short) >= 3
+    assert said("tower-work").count("To write: Again each 30 min") == len(short)
