@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from checklist.station import givenas
-from checklist.station.antennas import ByGain, Dish, Yagi
+from checklist.station.antennas import ByGain, Dish, RandomWire, SmallLoop, Yagi
 from checklist.station.lineform import LineRefused, from_line, is_line, is_row, to_line
 from checklist.station.lists import Many, NoneOr
 from checklist.station.people import Place
@@ -28,6 +28,7 @@ _WORTH_ASKING: dict[type[Any], tuple[str, ...]] = {
     FeedLine: ("cable", "length", "load-swr"),
     ByGain: ("gain",),
     Dish: ("gain",),
+    RandomWire: ("counterpoise",),
     Generator: ("running", "surge", "neutral"),
     Load: ("running", "starting", "generator"),
     Cord: ("gauge", "length"),
@@ -38,6 +39,7 @@ _WHERE: dict[type[Any], tuple[tuple[str, str, str], ...]] = {
     Place: (("training", "environment", "controlled"),),
     Yagi: (("sector", "turns", "yes"),),
     ByGain: (("bearing", "like", "yagi"),),
+    SmallLoop: (("bearing", "plane", "vertical"),),
     FeedLine: (("attenuation", "cable", ""),),
     Transmitter: (("nearest-body", "used", "portable"), ("nearest-body", "used", "mobile")),
 }

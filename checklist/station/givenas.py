@@ -122,9 +122,13 @@ def example(shape: Shape) -> str:  # noqa: C901 - one case for each shape
         case Many() if isinstance(shape.item, At):
             return "0 m, 0 m, 2 m; 10 m, 0 m, 8 m"
         case Many() if isinstance(shape.item, Measure):
+            if shape.item.dimension == "angle" and shape.least == 2:
+                return "0 deg, 90 deg"
             return ", ".join([example(shape.item)] * max(shape.least, 1))
         case Many():
             return example(shape.item)
+        case Words():
+            return "in words"
         case _:
             return ""
 

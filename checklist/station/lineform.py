@@ -17,7 +17,7 @@ from checklist.station.geometry import At, Position
 from checklist.station.givenas import columns
 from checklist.station.lists import Many, NoneOr, Pairs
 from checklist.station.reading import Known, Pass, Unusable
-from checklist.station.records import Entry, keys_of
+from checklist.station.records import ByName, Entry, keys_of
 from checklist.station.shapes import (
     Day,
     Matching,
@@ -80,14 +80,15 @@ def from_line(shape: Shape, line: str) -> Any:
     text = line.strip()
     match shape:
         case At():
-            return _parts(text, ",")
+            return _parts(_bare(text, "[]"), ",")
         case Many():
             is_points = isinstance(shape.item, At | Entry)
+            text = text if is_points else _bare(text, "[]")
             return [from_line(shape.item, one) for one in _parts(text, ";" if is_points else ",")]
         case NoneOr():
             return "none" if text == "none" else from_line(shape.some, text)
         case Pairs():
-            return _pairs(text)
+            return _pairs(_bare(text, "{}"))
         case Entry():
             return _row(shape, text)
         case Words(lines=True):
@@ -106,7 +107,33 @@ def checked(
 
     `names` are those that may be referred to, by section. Raises LineRefused with one sentence.
     """
-    data = from_line(shape, line)
+    return _read(shape, from_line(shape, line), known, names)
+
+
+def checked_named(
+    shape: ByName,
+    line: str,
+    known: Known | None = None,
+    names: Mapping[str, Sequence[str]] | None = None,
+) -> tuple[str, Any]:
+    """Return the name at the beginning of a line, and the entry after it as it is read.
+
+    Raises LineRefused with one sentence.
+    """
+    name, semicolon, rest = line.partition(";")
+    name = name.strip()
+    if not semicolon:
+        raise LineRefused("a name and its columns are needed, between semicolons")
+    _, value = _read(shape, {name: from_line(shape.entry, rest)}, known, names)
+    return name, value[0]
+
+
+def _read(
+    shape: Shape,
+    data: Any,
+    known: Known | None,
+    names: Mapping[str, Sequence[str]] | None,
+) -> tuple[Any, Any]:
     reading = Pass(Document("", data), known or Known())
     value = None
     with suppress(Unusable):  # what is wrong is said below
@@ -125,7 +152,7 @@ def understood(value: Any) -> str:
     """Return how a value is read, in both habits' units; empty where the text says it all."""
     match value:
         case Quantity():
-            shown = both(value, 4)
+            shown = both(value, 4).removesuffix(" 1")  # a ratio has no unit that people write
             return f"= {shown}" if shown != value.typed else ""
         case Position():
             axes = zip(("east", "north", "up"), (value.x, value.y, value.z), strict=True)
@@ -141,6 +168,12 @@ def understood(value: Any) -> str:
 def _is_single(shape: Shape) -> bool:
     kinds = (Words, Matching, OneOf, YesNo, Whole, Day, Measure, Naming, LimitSet, Gauge)
     return isinstance(shape, kinds)
+
+
+def _bare(text: str, around: str) -> str:
+    """Return the text without brackets around it, typed as they stand in the file."""
+    is_within = len(text) > 1 and text[0] == around[0] and text[-1] == around[1]
+    return text[1:-1] if is_within else text
 
 
 def _parts(text: str, between: str) -> list[str]:

@@ -11,8 +11,8 @@ from contextlib import suppress
 from checklist.errors import StandclearError
 from checklist.station.reading import Known, Pass, Unusable
 from checklist.station.records import Entry
-from checklist.station.station import Station, disagreements
-from checklist.strictyaml import Document, read_yaml
+from checklist.station.station import FORMAT, Station, disagreements
+from checklist.strictyaml import Document, later_format, read_yaml
 
 STATION = Entry(Station)
 """The shape of a whole station file."""
@@ -42,6 +42,8 @@ def load_station(text: str, name: str, known: Known | None = None) -> Station:
 
 def station_of(document: Document, known: Known | None = None) -> Station:
     """Return the station in data that was read already, or changed since; as `load_station`."""
+    if refusal := later_format(document, FORMAT):
+        raise StationRefused([refusal])
     reading = Pass(document, known or Known())
     station: Station | None = None
     with suppress(Unusable):

@@ -14,6 +14,8 @@ from checklist.screens.asking import AskEvidence, AskForm, AskOne, AskText, AskY
 from checklist.screens.home import HomeScreen
 from checklist.screens.hurt import HurtScreen
 from checklist.screens.roll.people import PATHS, PeopleScreen
+from checklist.screens.stations.station import StationScreen
+from checklist.screens.stations.stationform import AskEntry
 from checklist.screens.walking.field import Field
 from checklist.screens.walking.form import Form
 from checklist.screens.walking.sign import AskSigner, SignScreen
@@ -183,6 +185,41 @@ async def _exposure(pilot: Pilot[None], app: StandclearApp) -> None:
     await settled(pilot)
 
 
+async def _station(pilot: Pilot[None], app: StandclearApp) -> None:
+    await by_key("s")(pilot, app)
+    await pilot.press("p")
+    asked = await wait_for(pilot, AskForm)
+    asked.query_one(Field).value = str(app.desk.logs.parent / "station.yaml")
+    asked.query_one(Form).submit()
+    editor: Any = await wait_for(pilot, StationScreen)
+    await until(pilot, lambda: bool(editor.sitting and editor.query(OptionList)))
+    await settled(pilot)
+
+
+async def _new_station(pilot: Pilot[None], app: StandclearApp) -> None:
+    await by_key("s")(pilot, app)
+    await pilot.press("n")
+    await wait_for(pilot, AskForm)
+    await settled(pilot)
+
+
+def in_station(*keys: str, screen: type) -> Reach:
+    """Return the way to what keys open in the station editor, at its antennas."""
+
+    async def reach(pilot: Pilot[None], app: StandclearApp) -> None:
+        await _station(pilot, app)
+        editor: Any = app.screen
+        lefts = [line.left for line in editor._lines]
+        editor.query_one(OptionList).highlighted = lefts.index("antennas")
+        for key in keys:
+            await pilot.press(key)
+            await pilot.pause(0.2)
+        await wait_for(pilot, screen)
+        await settled(pilot)
+
+    return reach
+
+
 async def _lesson(pilot: Pilot[None], app: StandclearApp) -> None:
     await by_key("c")(pilot, app)
     listed = app.screen
@@ -253,9 +290,17 @@ SCREENS: dict[str, Reach] = {
     "audit": by_key("a"),
     "which station": by_key("e"),
     "exposure": _exposure,
-    "station": by_key("s"),
+    "which station to edit": by_key("s"),
+    "new station": _new_station,
+    "station": _station,
+    "station, antennas": in_station("enter", screen=StationScreen),
+    "station, kind of an antenna": in_station("a", screen=AskOne),
+    "station, another antenna": in_station("a", "1", screen=AskEntry),
+    "station, a value": in_station("enter", "enter", "down", "enter", screen=AskEntry),
+    "station, another name": in_station("enter", "n", screen=AskForm),
     "in class": by_key("c"),
     "lesson": _lesson,
+    "manual": by_key("f1"),
     "hurt": hurt(),
     **{f"hurt, {e.name}": hurt(e.key) for e in EMERGENCIES},
 }

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
+from checklist.calculations.exposure.stopping import Stopped
 from checklist.caution import BANNER
 from checklist.errors import StandclearError
 from checklist.pictures.maps import Cut
@@ -244,6 +245,42 @@ async def test_the_first_escape_stops_the_evaluation_and_the_second_leaves(
         assert "within" not in text.replace("within reach", "")
     assert has_ended
     assert "stopped" not in again
+
+
+async def test_escape_ends_the_engine_itself(
+    app: StandclearApp, station: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A thread that tells of no progress ends too, since the engine asks wherever it is at work.
+
+    Within 2 s, however loaded the machine; without the question it would go on for ever.
+    """
+    begun, ended = threading.Event(), threading.Event()
+
+    def endless(described: Described, progress: Progress) -> Exposed:
+        begun.set()
+        try:
+            while True:
+                expose(described, lambda what, done, of: None)
+        except Stopped:
+            ended.set()
+            raise
+
+    monkeypatch.setattr(exposureshowing, "expose", endless)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await opened(pilot, station)
+        await asyncio.to_thread(begun.wait, 10)
+        ran_on = not ended.is_set()
+        await pilot.press("escape")
+        has_ended = await asyncio.to_thread(ended.wait, 2)
+        await pilot.pause(0.05)
+        text = text_of(app)
+        is_there = app.screen is screen
+
+    assert ran_on
+    assert has_ended
+    assert is_there
+    assert "stopped: nothing shown" in text
+    assert "within" not in text
 
 
 async def test_leaving_while_something_is_found_harms_nothing(

@@ -29,14 +29,16 @@ from checklist.station.radiators import radiators
 from tests.sessions.varying import (
     AIMED,
     AT_THE_ANTENNA,
+    BESIDE_A_BEAM,
     IN_THE_BEAM,
+    TURNS_FREELY,
     UNDER_THE_DIPOLE,
     desk_in,
     step,
     varied,
     with_typed,
 )
-from tests.station.making import WHOLE
+from tests.station.making import WHOLE, changed
 
 
 def _quiet(what: str, done: int, of: int) -> None:
@@ -95,6 +97,44 @@ def test_a_remedy_written_into_the_file_gives_what_its_search_found(
         assert share == pytest.approx(sought, rel=2e-3), kind
         assert share is not None
         assert share <= source.origin.described.margin * 1.0005, kind
+
+
+@pytest.mark.parametrize(
+    ("pairs", "says", "written"),
+    [
+        (
+            (*BESIDE_A_BEAM, TURNS_FREELY),
+            "beam: sector 180 deg to 0 deg",
+            {"turns": "yes", "sector": ["180 deg", "0 deg"], "bearing": "90 deg"},
+        ),
+        (
+            BESIDE_A_BEAM,
+            "beam: kept at the bearing of 0 deg, and locked there",
+            {"turns": "no", "bearing": "0 deg"},
+        ),
+    ],
+    ids=["a sector over north", "one bearing"],
+)
+def test_a_beam_that_turns_is_locked_in_the_file_as_it_was_found(
+    pairs: tuple[tuple[str, str], ...], says: str, written: dict[str, object], tmp_path: Path
+) -> None:
+    """The sector is written, or the one bearing that is left; the file gives the same share."""
+    path = tmp_path / "station.yaml"
+    path.write_text(changed(*pairs), "utf-8")
+    source = source_of(desk_in(tmp_path), path)
+    place = remedies_for(expose(source.origin.described, _quiet), 0.4, _quiet)[0]
+    remedy = next(one for one in place.found if one.kind == "locked to a sector")
+    made = step_of(source.origin, place, remedy)
+    variant = with_step(source, source.origin, made, "v")
+    results = expose(variant.described, _quiet).evaluation.places
+    share = next(r.total.fraction for r in results if r.place.name == "track")
+    beam = variant.data["antennas"]["beam"]
+
+    assert made.says == says
+    assert {key: beam.get(key) for key in ("turns", "sector", "bearing") if key in beam} == written
+    assert share == pytest.approx(remedy.fraction, rel=1e-6)
+    assert share is not None
+    assert share <= 0.4
 
 
 def test_remedies_are_numbered_through_all_places(tmp_path: Path) -> None:

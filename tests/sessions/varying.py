@@ -30,6 +30,19 @@ UNDER_THE_DIPOLE = (
     ("on: 2 min, off: 4 min", "on: 30 min, off: 0 min"),
 )
 
+BESIDE_A_BEAM = (
+    ("at: [18 m, 4 m, 0 m]", "at: [8 m, 0 m, 10 m]"),
+    ("{kind: log, overs: [{start: 0 min, lasted: 2 min}, {start: 5 min, lasted: 1 min}]}",
+     "{kind: continuous}"),
+    ("    power: 100 W\n    power-is: peak envelope\n    mode: CW\n    duty: 40 %\n",
+     "    power: 800 W\n    power-is: peak envelope\n    mode: CW\n"),
+    ("transmitter: desk-rig\n    antenna: beam", "transmitter: amplifier\n    antenna: beam"),
+    ("frequency: 10.368 GHz\n", "frequency: 10.368 GHz\n    power: 1 mW\n"),
+)  # fmt: skip
+"""Changes to the whole station: its beam, with the amplifier, passes over the track."""
+
+TURNS_FREELY = ("    sector: [0 deg, 180 deg]\n", "")
+
 
 def desk_in(folder: Path) -> Desk:
     """Return a desk on a fresh log folder."""

@@ -17,7 +17,7 @@ from checklist.screens.walking.form import Form, FormRow
 from checklist.sessions.entryrows import Check, Row
 from checklist.station import givenas
 from checklist.station.asked import Asked, Typed
-from checklist.station.lineform import LineRefused, checked, understood
+from checklist.station.lineform import checked, checked_named, understood
 from checklist.station.reading import Known
 from checklist.station.records import ByName
 from checklist.station.shapes import Naming, Shape
@@ -148,10 +148,8 @@ def _check(shape: Shape, around: Around, *, may_be_none: bool) -> Check:
         if may_be_none and text == "none":
             return "none there"
         if isinstance(shape, ByName):
-            name, semicolon, rest = text.partition(";")
-            if not semicolon:
-                raise LineRefused("a name and its columns are needed, between semicolons")
-            return f"{name.strip()} {understood(checked(shape.entry, rest)[1])}"
+            name, value = checked_named(shape, text, around.known)
+            return f"{name} {understood(value)}".strip()
         within = isinstance(shape, Naming) and shape.sections == ("wires",)
         names = None if within else around.names  # wires are named in the same form
         return understood(checked(shape, text, around.known, names)[1])

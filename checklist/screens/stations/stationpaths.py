@@ -33,6 +33,8 @@ _NAME = Asked(
     is_optional=False,
 )  # fmt: skip
 _NINE = 9
+RowsFor = Callable[[Values, bool], list[Asked]]
+"""Returns the rows for what was typed so far; with true, those that may be left out as well."""
 
 
 class Paths:
@@ -138,8 +140,10 @@ class Paths:
 
         typed = {**begun.typed, **({"name": begun.name} if begun.name else {})}
         said = await self._in_pages(
-            title, lambda held: [_NAME, *_without_kind(entry, held)], typed, attempt, draft.keep
-        )
+            title,
+            lambda held, every: [_NAME, *_without_kind(entry, held, every=every)],
+            typed, attempt, draft.keep,
+        )  # fmt: skip
         await draft.settled()
         return said or (f"Kept as unfinished: {draft.called}." if draft.is_kept else "")
 
@@ -154,7 +158,7 @@ class Paths:
             return f"Saved: {_said(path)}."
 
         return await self._in_pages(
-            _said(path), lambda held: asked_for(shape, held), typed, attempt
+            _said(path), lambda held, every: asked_for(shape, held, every=every), typed, attempt
         )
 
     async def _other_kind(self, path: Path) -> str:
@@ -170,15 +174,18 @@ class Paths:
     async def _in_pages(
         self,
         title: str,
-        rows_for: Callable[[Values], list[Asked]],
+        rows_for: RowsFor,
         typed: Values,
         attempt: Callable[[Values], str],
         keep: Callable[[Values], None] | None = None,
     ) -> str:
-        """Ask page by page: what an answer calls for comes on the next; then attempt."""
+        """Ask page by page: what an answer calls for comes on the next; then attempt.
+
+        Where a refusal names a key that was not asked for, it is asked for beside the others.
+        """
         typed, wrong, seen = dict(typed), "", set[str]()
         while True:
-            every = rows_for(typed)
+            every = _with_named(rows_for, typed, wrong)
             rows = [row for row in every if row.name not in seen] if not wrong else every
             if rows:
                 values = await self._page(title, rows, typed, wrong, keep)
@@ -186,7 +193,7 @@ class Paths:
                     return ""
                 typed, wrong = {**typed, **values}, ""
                 seen |= {row.name for row in rows}
-                if any(row.name not in seen for row in rows_for(typed)):
+                if any(row.name not in seen for row in rows_for(typed, False)):
                     continue
             try:
                 return await self._alone(attempt, typed)
@@ -196,7 +203,7 @@ class Paths:
     async def _until_saved(
         self, title: str, rows: list[Asked], typed: Values, attempt: Callable[[Values], str]
     ) -> str:
-        return await self._in_pages(title, lambda _: rows, typed, attempt)
+        return await self._in_pages(title, lambda _, __: rows, typed, attempt)
 
     async def _page(
         self,
@@ -288,8 +295,20 @@ class _Draft:
             self._kept = entry
 
 
-def _without_kind(entry: Entry | Kinds, typed: Values) -> list[Asked]:
-    rows = asked_for(entry, typed)
+def _with_named(rows_for: RowsFor, typed: Values, wrong: str) -> list[Asked]:
+    """Return the rows that are asked for, and those that a refusal says must be added."""
+    rows = rows_for(typed, False)
+    if not wrong:
+        return rows
+    asked = {row.name for row in rows}
+    named = {part.rstrip(":,") for part in wrong.split() if part.rstrip(",").endswith(":")}
+    more = [one for one in rows_for(typed, True) if one.name in named and one.name not in asked]
+    given = [one for one in rows_for(typed, True) if one.name in typed and one.name not in asked]
+    return [*rows, *{one.name: one for one in [*given, *more]}.values()]
+
+
+def _without_kind(entry: Entry | Kinds, typed: Values, *, every: bool) -> list[Asked]:
+    rows = asked_for(entry, typed, every=every)
     return [row for row in rows if row.name != "kind" or not typed.get("kind")]
 
 

@@ -87,8 +87,7 @@ async def _begun(app: StandclearApp) -> Path | None:
         Row("name", "station", "what it is called"),
         Row("address", "address", "street, number, town, told to emergency operators"),
         Row("jurisdiction", "jurisdiction", "country, and state where it matters"),
-        Row("limits", "exposure limits", limits[0] if limits else "", limits[0] if limits else "",
-            known=limits),
+        Row("limits", "exposure limits", "one of the sets above, of that country", known=limits),
     ]  # fmt: skip
     says = [f"Sets of limits: {', '.join(limits)}."]
 
@@ -96,6 +95,9 @@ async def _begun(app: StandclearApp) -> Path | None:
         from checklist.sessions.stations.stationread import station_path  # late: slow to load
         from checklist.sessions.stations.stationsitting import begin_station
 
+        unknown = next((row.label for row in rows if values[row.name].strip() == "?"), "")
+        if unknown:
+            raise StandclearError(f"a station file cannot begin without the {unknown}")
         if values["limits"] not in limits:
             raise StandclearError(
                 f"“{values['limits']}” is no set of limits", right=f"It is {', '.join(limits)}."

@@ -25,6 +25,9 @@ class Stale:
     what: str
     """Which parts changed, or why it cannot be told."""
 
+    is_known: bool = True
+    """Whether it is known to be stale; False where that cannot be told."""
+
     def sentence(self) -> str:
         """Return both in one sentence."""
         return f"{self.title}: {self.what}."
@@ -58,11 +61,6 @@ def stale(answer: Described) -> Stale | None:
         return None
     calculation = STATION_CALCULATIONS.get(answer.calculation)
     title = calculation.title if calculation else answer.calculation
-    what = _changed(answer, answer.file.sha256)
-    return Stale(title, what) if what else None
-
-
-def _changed(answer: Described, sha256: str) -> str:
     # Late: the engines cost more to import than all the rest that reads a past session.
     from checklist.sessions.stations.stationread import StationFileGone, station_bytes, station_in
     from checklist.station import changed_parts
@@ -71,12 +69,16 @@ def _changed(answer: Described, sha256: str) -> str:
     path = Path(answer.path)
     try:
         data = station_bytes(path)
-        if hash_of(data) == sha256:
-            return ""
+        if hash_of(data) == answer.file.sha256:
+            return None
         now = parts_of(answer.calculation, station_in(data, path.name))
     except StationFileGone:
-        return f"cannot tell whether it is stale, no station file is at {shown(answer.path)}"
+        return _not_known(title, f", no station file is at {shown(answer.path)}")
     except StandclearError as problem:
-        return f"cannot tell whether it is stale: {problem.sentence().rstrip('.')}"
+        return _not_known(title, f": {problem.sentence().rstrip('.')}")
     changed = changed_parts(answer.parts, now)
-    return f"STALE, {'; '.join(changed)}" if changed else ""
+    return Stale(title, f"STALE, {'; '.join(changed)}") if changed else None
+
+
+def _not_known(title: str, why: str) -> Stale:
+    return Stale(title, f"cannot tell whether it is stale{why}", is_known=False)

@@ -175,7 +175,7 @@ class Sitting:
             raise ChangedElsewhere(
                 "another program changed the file; nothing was overwritten",
                 where=shown(self.path.name),
-                right="Press R to read it again, then make the change anew.",
+                right="Go back, press R to read it again, then make the change anew.",
             )
         mark = _MARK if self._bytes.startswith(_MARK) else b""
         data = mark + edited.text.encode("utf-8")

@@ -36,6 +36,9 @@ class Seen:
     not_shown: str
     """The first emission that is not shown there; empty where all are."""
 
+    burns: bool = False
+    """Whether it is stopped by what can be touched there, and not by the fields."""
+
 
 @dataclass(frozen=True, slots=True)
 class Column:
@@ -140,7 +143,8 @@ def _seen(result: PlaceResult) -> Seen:
     total = result.total
     refused = next((c.emission for c in total.contributions if c.refused), "")
     deciding = total.deciding.emission if total.deciding else ""
-    return Seen(result.place.name, result.outcome, total.fraction, deciding, refused)
+    burns = result.outcome is Outcome.OVER and total.outcome is not Outcome.OVER
+    return Seen(result.place.name, result.outcome, total.fraction, deciding, refused, burns)
 
 
 def _cell(column: Column, place: str) -> str:
@@ -151,6 +155,8 @@ def _cell(column: Column, place: str) -> str:
     if seen.outcome is Outcome.NOT_SHOWN and seen.not_shown:
         rest = f"{share}by {seen.deciding}, " if share else ""
         return f"{WORDS[seen.outcome]}\n{rest}not shown: {seen.not_shown}"
+    if seen.burns:
+        return f"{WORDS[seen.outcome]}: RF burn" + (f"\n{share}by {seen.deciding}" if share else "")
     return f"{share}{WORDS[seen.outcome]}" + (f"\n{seen.deciding}" if seen.deciding else "")
 
 

@@ -133,7 +133,7 @@ def _locked(variant: Variant, found: Remedies, remedy: Remedy) -> Step:
         (
             *turned_by(fixed, name, (before - first) % 360, (x, y)),
             Change((*here, "turns"), "no"),
-            Change((*here, "sector"), None),
+            *((Change((*here, "sector"), None),) if "sector" in antenna else ()),
         ),
     )
 
