@@ -167,3 +167,31 @@ def test_what_only_cautions_stops_nothing(got: str, beyond: bool) -> None:
     assert judgement.is_beyond("current", _a(got), TEN, "for hours") is beyond
     assert judgement.result().outcome is Outcome.WITHIN
     assert judgement.lines[-1].endswith(": beyond" if beyond else ": not beyond")
+
+
+def test_nothing_compared_is_said() -> None:
+    """An empty run is not shown, and says why."""
+    result = Judgement().result()
+
+    assert result.outcome is Outcome.NOT_SHOWN
+    assert result.says == "Not shown: there was nothing to compare with a limit."
+    assert result.decided_by == "there was nothing to compare"
+
+
+def test_a_limit_of_zero_decides_before_any_ratio() -> None:
+    """What may not be there at all is farther over than ten thousand times another limit."""
+    judgement = Judgement()
+    judgement.at_most("first", _a("1"), _a("0"), "none allowed")
+    judgement.at_most("second", _a("10000"), _a("1"), "the fuse")
+
+    assert judgement.result().decided_by == "first: none allowed"
+
+
+def test_of_two_limits_of_zero_the_larger_excess_decides() -> None:
+    """Whichever comes first."""
+    judgement = Judgement()
+    judgement.at_most("small", _a("1"), _a("0"), "none allowed")
+    judgement.at_most("large", _a("2"), _a("0"), "none allowed")
+    judgement.at_most("middle", _a("1.5"), _a("0"), "none allowed")
+
+    assert judgement.result().decided_by == "large: none allowed"

@@ -174,3 +174,62 @@ def test_an_unused_unknown_is_still_not_within(name: str, book: Book) -> None:
             result = run(name, {**WITHIN[name], wanted.name: "unknown"}, book).result
 
             assert result.outcome is not Outcome.WITHIN, wanted.name
+
+
+def test_an_input_alone_is_taken_or_refused_like_in_a_run() -> None:
+    """One field as it is typed; a name that is none of them is refused as well."""
+    ladder = calculation_named("ladder-set-back")
+    check_input(ladder, "set-back", "5 ft")
+    with pytest.raises(InputRefused, match="not above zero"):
+        check_input(ladder, "set-back", "0 ft")
+    with pytest.raises(InputRefused, match="has no such input"):
+        check_input(ladder, "set-forward", "5 ft")
+
+
+def test_two_lines_for_one_input_are_refused_in_words(book: Book) -> None:
+    """The field, what is wrong, and what to give."""
+    error = refused("ladder-set-back", {**LADDER, "set-back": ["5 ft", "6 ft"]}, book)
+
+    assert error.field == "set-back"
+    assert error.what == "more than one line was given"
+    assert error.right.startswith("Give ")
+    assert error.right.endswith("or “unknown”.")
+
+
+def test_a_list_of_lines_is_kept_as_lines(book: Book) -> None:
+    """Rows may come as a list; what is kept is the text with one row to a line."""
+    rows = ["12 mm rope, line, 450 lb", "block, block, 4 kN"]
+    finding = run("hoist-loads", {"load": "60 lb", "haul": "ground", "pieces": rows}, book)
+
+    assert finding.given["pieces"] == "\n".join(rows)
+    assert (finding.calculation, finding.version) == (
+        "hoist-loads",
+        CALCULATIONS["hoist-loads"].version,
+    )
+
+
+def test_only_a_near_name_is_suggested(book: Book) -> None:
+    """What resembles none of the inputs is met with their list alone."""
+    near = refused("ladder-set-back", {**LADDER, "set-bakc": "5 ft"}, book)
+    far = refused("ladder-set-back", {**LADDER, "zzz": "5 ft"}, book)
+
+    assert near.right.startswith("Did you mean set-back? Its inputs are working-length, ")
+    assert far.right.startswith("Its inputs are working-length, ")
+
+
+@pytest.mark.parametrize(("length", "fits"), [(60, True), (61, False)])
+def test_a_name_has_sixty_characters_at_most(length: int, fits: bool, book: Book) -> None:
+    """The last one that fits is taken; our own limit, no source."""
+    typed = {"load": "60 lb", "haul": "ground", "pieces": f"{'r' * length}, line, 450 lb"}
+    if fits:
+        run("hoist-loads", typed, book)
+    else:
+        assert refused("hoist-loads", typed, book).what == "the text has 61 characters"
+
+
+def test_a_weight_of_nothing_is_no_pull(book: Book) -> None:
+    """Zero is refused in the other dimension too, and half a pound-force is taken."""
+    typed = {"load": "0.5 N", "haul": "ground", "pieces": "r, line, 450 lb"}
+
+    assert run("hoist-loads", typed, book).result.outputs
+    assert refused("hoist-loads", {**typed, "load": "0 N"}, book).field == "load"

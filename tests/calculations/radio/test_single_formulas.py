@@ -149,3 +149,23 @@ def test_without_a_set_at_hand_nothing_is_within(book: Book) -> None:
 
     assert run("power-density", typed, book).result.outcome is Outcome.WITHIN
     assert run("power-density", typed, bare).result.outcome is Outcome.NOT_SHOWN
+
+
+def test_a_limit_that_is_not_at_hand_is_not_guessed(book: Book) -> None:
+    """Without the file of limits a tier has none: not shown, and the way out is said."""
+    typed = {"power": "100 W", "gain": "6 dBi", "distance": "20 m", "frequency": "146 MHz",
+             "ground": "full", "tier": "uncontrolled"}  # fmt: skip
+    result = run("power-density", typed, replace(book, limit_texts={})).result
+
+    assert result.outcome is Outcome.NOT_SHOWN
+    assert result.says == "Not shown: the limit is not at hand here; give it as power density."
+
+
+def test_the_table_of_erp_begins_at_its_first_frequency(book: Book) -> None:
+    """47 CFR 1.1307(b)(3)(i)(C), 0.3 to 1.34 MHz: 1920 R^2; at 0.3 MHz and 200 m 76.8 MW."""
+    typed = {"power": "10 W", "gain": "0 dBd", "distance": "200 m", "frequency": "0.3 MHz"}
+    outputs = {o.name: o.quantity for o in run("exposure-exemption", typed, book).result.outputs}
+    below = run("exposure-exemption", {**typed, "frequency": "0.29 MHz"}, book).result
+
+    assert outputs["threshold"].number("W") == pytest.approx(76.8e6)
+    assert "threshold" not in {output.name for output in below.outputs}

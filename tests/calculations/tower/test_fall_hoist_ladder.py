@@ -142,3 +142,64 @@ def test_a_ladder(more: dict[str, str], outcome: Outcome, book: Book) -> None:
     typed = {"working-length": "20 ft", "set-back": "5 ft", **more}
 
     assert run("ladder-set-back", typed, book).result.outcome is outcome
+
+
+@pytest.mark.parametrize(
+    ("load", "unit", "weight"),
+    [
+        ("30 kg", "N", 30 * 9.80665),
+        ("30000 g", "N", 30 * 9.80665),
+        ("300 N", "N", 300),
+        ("0.3 kN", "N", 300),
+        ("30 kgf", "N", 30 * 9.80665),
+        ("60 lb", "lbf", 60),
+    ],
+)
+def test_a_pull_is_said_in_the_unit_of_the_load(
+    load: str, unit: str, weight: float, book: Book
+) -> None:
+    """Standard gravity is 9.80665 m/s2 (3rd CGPM, 1901); a pound weighs a pound-force."""
+    result = run("hoist-loads", {**_HOIST, "load": load, "pieces": "r, line, 9 kN"}, book).result
+    pulls = {output.name: output.quantity for output in result.outputs}
+
+    assert pulls["line"].unit.symbol == unit
+    assert pulls["line"].number(unit) == pytest.approx(weight)
+    assert pulls["block"].number(unit) == pytest.approx(2 * weight)
+
+
+def test_a_straight_pull_puts_the_load_on_the_block_once(book: Book) -> None:
+    """Only a rope that comes down again to the haulers doubles it."""
+    typed = {**_HOIST, "haul": "straight", "pieces": "r, line, 900 lb"}
+    pulls = {o.name: o.quantity for o in run("hoist-loads", typed, book).result.outputs}
+
+    assert pulls["block"] == pulls["line"]
+
+
+def test_a_piece_of_unknown_place_hides_no_other(book: Book) -> None:
+    """The overloaded rope on the next line is found all the same."""
+    typed = {**_HOIST, "pieces": "sling, unknown, 900 lb\nold rope, line, 50 lb"}
+    result = run("hoist-loads", typed, book).result
+
+    assert result.outcome is Outcome.OVER
+    assert any("Old rope" in stop for stop in result.stops)
+    assert any("what sling carries" in stop for stop in result.stops)
+
+
+def test_a_landing_is_assumed_away_only_where_none_was_named(book: Book) -> None:
+    """Left out, nobody steps off; unknown, that is not assumed."""
+    typed = {"working-length": "20 ft", "set-back": "5 ft"}
+    left_out = run("ladder-set-back", typed, book).result
+    unknown = run("ladder-set-back", {**typed, "above-landing": "unknown"}, book).result
+
+    assert left_out.assumptions
+    assert not unknown.assumptions
+    assert unknown.outcome is Outcome.NOT_SHOWN
+
+
+def test_a_ladder_that_lies_flat_has_no_angle(book: Book) -> None:
+    """Set back by its whole length it leans on nothing, and is over."""
+    typed = {"working-length": "20 ft", "set-back": "20 ft"}
+    result = run("ladder-set-back", typed, book).result
+
+    assert result.outcome is Outcome.OVER
+    assert "angle" not in {output.name for output in result.outputs}

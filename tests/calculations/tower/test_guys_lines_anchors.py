@@ -109,3 +109,27 @@ def test_people_are_whole(book: Book) -> None:
     """One and a half people are a slip."""
     with pytest.raises(InputRefused, match=r"whole number"):
         run("anchor", {"people": "1.5", "chosen-by": "rated"}, book)
+
+
+@pytest.mark.parametrize(
+    ("strength", "outcome"), [("3600 lbf", Outcome.WITHIN), ("3599 lbf", Outcome.OVER)]
+)
+def test_each_person_adds_to_a_designed_system(strength: str, outcome: Outcome, book: Book) -> None:
+    """1926.502(d)(15)(ii): twice the arrest for each of two people, 2 x 2 x 900 lbf = 3600 lbf."""
+    typed = {"people": "2", "chosen-by": "designed", "arrest-force": "900 lbf"}
+
+    assert run("anchor", {**typed, "strength": strength}, book).result.outcome is outcome
+
+
+def test_an_unknown_design_is_not_replaced_by_the_usual(book: Book) -> None:
+    """Where the designed tension exists and is not known, no distance off the usual is put out."""
+    names = {output.name for output in guy(book, "900 lbf", design_tension="unknown").outputs}
+
+    assert "off" not in names
+    assert "share" in names
+
+
+def test_exactly_the_tolerance_off_the_usual_is_not_beyond_it(book: Book) -> None:
+    """731.5 lbf is 665 lbf and 10 %: the one caution is that no design was given."""
+    assert len(guy(book, "731.5 lbf").cautions) == 1
+    assert len(guy(book, "731.6 lbf").cautions) == 2

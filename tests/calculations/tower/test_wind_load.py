@@ -125,3 +125,18 @@ def test_a_makers_speed_needs_its_area(book: Book) -> None:
     """A wind speed alone says nothing about the tower."""
     with pytest.raises(InputRefused, match=r"allowable-speed"):
         wind(book, allowable_speed="70 mph")
+
+
+@pytest.mark.parametrize("name", ["speed", "height", "exposure"])
+def test_one_unknown_leaves_no_pressure(name: str, book: Book) -> None:
+    """Each alone takes the pressure away, and nothing is put in its place."""
+    result = wind(book, allowable_area="9 ft2", **{name: "unknown"})
+
+    assert result.outcome is Outcome.NOT_SHOWN
+    assert result.outputs == ()
+
+
+def test_level_ground_is_assumed_only_where_no_factor_was_given(book: Book) -> None:
+    """Given as 1 it is no assumption any more."""
+    assert len(wind(book).assumptions) == 1
+    assert wind(book, topographic_factor="1").assumptions == ()
