@@ -14,6 +14,7 @@ from checklist.caution import BANNER, US_RULES
 from checklist.commands.completing import rule_file_names
 from checklist.commands.demoline import demo
 from checklist.commands.exits import FINE, MEANINGS, REFUSED
+from checklist.commands.manual import manual
 from checklist.commands.output import is_plain, print_error, settle_plain
 from checklist.commands.pageline import page
 from checklist.commands.peopleline import people, receipt
@@ -491,6 +492,7 @@ def exposure(
 
 
 standclear.add_command(demo)
+standclear.add_command(manual)
 standclear.add_command(tags)
 standclear.add_command(page)
 standclear.add_command(people)

@@ -41,6 +41,7 @@ class StandclearApp(App[None]):
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012 - Textual declares it so
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("ctrl+q", "quit", "quit", priority=True, show=False),
+        Binding("f1", "manual", "help", priority=True, show=False),
         Binding("ctrl+l", "light", "light or dark", priority=True, show=False),
         Binding("ctrl+y", "hurt", "someone is hurt", priority=True, show=False),
     ]
@@ -114,6 +115,14 @@ class StandclearApp(App[None]):
         says = ["Quitting now loses that answer. Go back, and ^R tries to save it again."]
         if await self.push_screen_wait(AskYes("An answer is NOT SAVED. Quit all the same?", says)):
             self.exit()
+
+    def action_manual(self) -> None:
+        """Open the manual at the page that belongs to the screen or step at hand."""
+        from checklist.screens.help import HelpScreen
+        from checklist.screens.helpplaces import place_of
+
+        if not isinstance(self.screen, HelpScreen):
+            self.push_screen(HelpScreen(place_of(self.screen_stack)))
 
     def action_hurt(self) -> None:
         """Open the choice of what happened to someone; one key, from everywhere."""

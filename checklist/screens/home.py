@@ -108,17 +108,23 @@ class HomeScreen(Framed):
         from checklist.sessions.overview import overview
 
         is_first = self._overview is None
-        worker = get_current_worker()
+        worker, loop = get_current_worker(), asyncio.get_running_loop()
 
         def tell(done: int, of: int) -> None:
             if worker.is_cancelled:  # the thread must end, or it would hold up the program's end
                 raise StandclearError("nobody waits for this any more")
+            if is_first:
+                loop.call_soon_threadsafe(self._tell, done, of)
 
         try:
             self._overview = await asyncio.to_thread(overview, self.app.desk, tell)
         except StandclearError:
             return
         self._show(from_top=is_first)
+
+    def _tell(self, done: int, of: int) -> None:
+        if self.is_running and self._overview is None:
+            self.title_line.say("standclear", f"reading the log, {done} of {of}")
 
     def _show(self, *, from_top: bool = False) -> None:
         if not self.is_running or not self.query(OptionList):  # left while the folder was read

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from checklist.screens.app import StandclearApp
 
 PLACES = (
+    ("manual", "the page that belongs here (F1)", "action_manual"),
     ("past sessions", "find and read what was walked", "review"),
     ("locks and tags", "what hangs, hang and take off", "show_tags"),
     ("people and keys", "who is who, the officer, receipts", "show_people"),

@@ -81,13 +81,13 @@ class AuditScreen(Framed):
 
     def action_paper(self) -> None:
         """Write the audit that is shown as a page."""
-        from checklist.pages.auditpage import audit_page
+        from checklist.pages.making import page_of_report
 
         report = self.report
         if report is None:
             self._notice("The audit must be made before it can be put on paper.")
         else:
-            self.app.put_on_paper(("audit", lambda tell: audit_page(report)))
+            self.app.put_on_paper(("audit", lambda tell: page_of_report(report)))
 
     @property
     def is_reading(self) -> bool:

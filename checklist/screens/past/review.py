@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import on, work
@@ -26,6 +27,15 @@ if TYPE_CHECKING:
     from checklist.screens.app import StandclearApp
 
 HOW = "find: words  person:Tamsin  rule:tower  verdict:stopped  from:2026-11-01"
+
+BAR = 24
+"""Characters of the bar that shows how far the reading is."""
+
+
+def drawn_bar(done: int, of: int) -> str:
+    """Return a bar of characters: `#` for what is read, `.` for what is not."""
+    full = BAR * min(done, of) // of if of else BAR
+    return f"[{'#' * full}{'.' * (BAR - full)}]"
 
 
 class ReviewScreen(Framed):
@@ -53,6 +63,7 @@ class ReviewScreen(Framed):
         """What receipts cover, where a safety officer is pinned."""
 
         self._reading = "reading the log"
+        self._bar = ""
         self._wrong = ""
 
     @property
@@ -87,19 +98,22 @@ class ReviewScreen(Framed):
             self._take(await asyncio.to_thread(newest, folder))
         worker, loop = get_current_worker(), asyncio.get_running_loop()
 
-        def tell(done: int, of: int) -> None:
+        def tell(what: str, done: int, of: int) -> None:
             if worker.is_cancelled:  # the thread must end, or it would hold up the program's end
                 raise StandclearError("nobody waits for this any more")
-            loop.call_soon_threadsafe(self._tell, done, of)
+            loop.call_soon_threadsafe(self._tell, what, done, of)
 
         try:
-            found = await asyncio.to_thread(catch_up, folder, tell, self.app.desk.entries_read)
+            found = await asyncio.to_thread(
+                catch_up, folder, partial(tell, "sessions"), self.app.desk.entries_read,
+                partial(tell, "ledger entries"),
+            )  # fmt: skip
         except (StandclearError, OSError) as error:
             self._wrong = error.sentence() if isinstance(error, StandclearError) else str(error)
         else:
             self._take(found)
             self._tail = await asyncio.to_thread(tail_of, folder, self.app.desk.entries_read)
-        self._reading = ""
+        self._reading = self._bar = ""
         self._say()
 
     def _folder(self) -> LogFolder:
@@ -110,8 +124,9 @@ class ReviewScreen(Framed):
         self._problems = found.problems
         self._find()
 
-    def _tell(self, done: int, of: int) -> None:
-        self._reading = f"reading {done} of {of} sessions"
+    def _tell(self, what: str, done: int, of: int) -> None:
+        self._reading = f"reading {done} of {of} {what}"
+        self._bar = drawn_bar(done, of)
         self._say()
 
     @on(Input.Changed, "#filter")
@@ -155,8 +170,10 @@ class ReviewScreen(Framed):
         notice.set_class(bool(self._wrong or self._problems), "-wrong")
 
     def _nothing(self, count: int, whole: int) -> str:
-        if count and self._tail:
+        if count and self._tail and not self._bar:
             return f"An old result is no permission. {self._tail}"
+        if self._bar:
+            return f"{self._bar} {self._reading}; Esc leaves, and nothing is lost."
         if count or self._reading:
             return "An old result is no permission: what it found may have changed since."
         return "No session fits." if whole else "There is no session yet."

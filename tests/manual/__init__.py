@@ -1,0 +1,1 @@
+"""The manual: its pages, pictures and commands, and the help screen."""
