@@ -12,7 +12,7 @@ from typing import Any
 
 import yaml
 
-from checklist import plaintext
+from checklist import __version__, plaintext
 from checklist.errors import StandclearError
 
 _LARGEST = 1_000_000
@@ -180,3 +180,19 @@ def _place(mark: Any) -> Place:
 
 def _at(name: str, mark: Any) -> str:
     return f"{name}, line {mark.line + 1}, column {mark.column + 1}"
+
+
+def later_format(document: Document, known: str) -> str:
+    """Return the sentence that refuses a file of a later format than `known`, or an empty text.
+
+    Nothing else in such a file can be judged. Anything but a later whole number passes.
+    """
+    found = document.data.get("format") if isinstance(document.data, dict) else None
+    if not isinstance(found, str) or not re.fullmatch(r"[1-9][0-9]{0,8}", found):
+        return ""
+    if int(found) <= int(known):
+        return ""
+    return (
+        f"{document.where(('format',))}: this file has format {found}, written for a later version "
+        f"of the program; standclear {__version__} reads format {known}."
+    )

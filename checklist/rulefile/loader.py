@@ -9,7 +9,10 @@ from checklist.errors import StandclearError
 from checklist.rulebook import Book
 from checklist.rulefile.model import RuleFile
 from checklist.rulefile.saying import Wrong, shape_errors
-from checklist.strictyaml import Document, read_yaml
+from checklist.strictyaml import Document, later_format, read_yaml
+
+FORMAT = "1"
+"""The version of the written form that this program reads."""
 
 
 class RuleFileRefused(StandclearError):
@@ -38,6 +41,8 @@ def load_rule_file(
         document = read_yaml(text, name)
     except StandclearError as error:
         raise RuleFileRefused([error.sentence()]) from None
+    if refusal := later_format(document, FORMAT):
+        raise RuleFileRefused([refusal])
     blind = Blind()
     errors: list[Wrong] = []
     written: RuleFileForm | None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from checklist.calculations.exposure.constants import IMPEDANCE
 from checklist.calculations.exposure.figures import Figures
@@ -79,21 +79,6 @@ class Contribution:
         watts, eta = self.power.always_on_w, IMPEDANCE
         se, sh = self.strength.se_w_m2 * watts, self.strength.sh_w_m2 * watts
         return math.sqrt(se * eta), math.sqrt(sh / eta), max(se, sh)
-
-    def scaled(self, factor: float) -> Contribution:
-        """Return the same with the power multiplied by `factor`."""
-        held = tuple(
-            replace(
-                h,
-                fraction=h.fraction * _share(h, factor),
-                always_on=h.always_on * _share(h, factor),
-                value=h.value * (factor if h.quantity == "S" else math.sqrt(factor)),
-                power_w=h.power_w * factor,
-            )
-            for h in self.held
-        )
-        return replace(self, held=held)
-
 
 def hold(
     strength: Strength,

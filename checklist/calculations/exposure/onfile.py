@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from checklist import __version__
 from checklist.calculations.exposure.codec import DataRefused, data_of, read_as
 from checklist.calculations.exposure.evaluate import Evaluation
 from checklist.calculations.exposure.remedies import Remedies
@@ -51,7 +52,8 @@ def evaluation_from_data(data: object) -> OnFile:
     if type(version) is not int or version != FORM:
         raise DataRefused(
             f"version {version} of the written form is not known here", where="version",
-            right=f"This program reads version {FORM}.",
+            right=f"This is standclear {__version__} and reads version {FORM}; the session's first "
+            "line says which program wrote it.",
         )  # fmt: skip
     rest = {name: item for name, item in data.items() if name not in {"format", "version"}}
     return read_as(OnFile, rest, "evaluation")
