@@ -13,7 +13,7 @@ from checklist.record.verifying.report import Outcome
 from checklist.sessions.desk import Desk
 from tests.audit.logs import audited, failing, said
 from tests.sessions.evaluations import desk_for_evaluation, station_at
-from tests.sessions.test_staleness import finished
+from tests.sessions.stations.test_staleness import finished
 
 LOWER = ("power: 500 W", "power: 400 W")
 

@@ -8,7 +8,7 @@ from checklist.record.verifying.report import Outcome
 from checklist.sessions.desk import Desk
 from tests.audit.logs import audited, failing
 from tests.sessions.evaluations import desk_for_evaluation, station_at
-from tests.sessions.test_staleness import finished
+from tests.sessions.stations.test_staleness import finished
 
 
 def sealed(path: Path) -> Desk:

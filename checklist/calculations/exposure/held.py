@@ -80,6 +80,7 @@ class Contribution:
         se, sh = self.strength.se_w_m2 * watts, self.strength.sh_w_m2 * watts
         return math.sqrt(se * eta), math.sqrt(sh / eta), max(se, sh)
 
+
 def hold(
     strength: Strength,
     power: Power,

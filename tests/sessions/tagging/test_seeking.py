@@ -22,7 +22,7 @@ from checklist.walk.entry import read_answer
 from checklist.walk.events import Clearing
 from tests.sessions.pastsessions import key_of, later
 from tests.sessions.releasing import NAME, desk_for_release
-from tests.sessions.test_hanging import WREN, name_tags
+from tests.sessions.tagging.test_hanging import WREN, name_tags
 
 TWO = {"counted-by": ["Wren Holloway", "Tamsin Reed"], "count": "0"}
 

@@ -258,7 +258,7 @@ def test_two_programs_lose_nothing_of_each_other(tmp_path: Path) -> None:
     program = f"""
 import sys
 from pathlib import Path
-from tests.record.test_tinystore import _folder, _insert, _store
+from tests.record.files.test_tinystore import _folder, _insert, _store
 store = _store(_folder(Path({str(tmp_path)!r})))
 for number in range(15):
     _insert(store, int(sys.argv[1]) * 100 + number)
@@ -277,7 +277,7 @@ def test_a_killed_program_loses_nothing_that_it_was_told_is_kept(
     folder = _folder(tmp_path)
     program = f"""
 from pathlib import Path
-from tests.record.test_tinystore import _folder, _insert, _store
+from tests.record.files.test_tinystore import _folder, _insert, _store
 store = _store(_folder(Path({str(tmp_path)!r})))
 for number in range(100_000):
     _insert(store, number)

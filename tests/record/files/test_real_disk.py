@@ -23,7 +23,7 @@ from checklist.record.verifying.verify import verify
 from tests.conftest import Tried
 from tests.record.making import HandClock, begin, finish, open_folder, person
 
-ROOT = Path(__file__).parents[2]
+ROOT = Path(__file__).parents[3]
 NOBODY = 65534
 
 CHILD = """

@@ -20,7 +20,7 @@ from checklist.screens.walking.field import Field
 from checklist.sessions.stations.exposing import Described, Exposed, Progress, expose, remedies_for
 from checklist.sessions.variants.variantset import VariantSet
 from tests.screens.driving import text_of, until, wait_for
-from tests.screens.test_exposure import NEARER, SIZES, opened, settled
+from tests.screens.stations.test_exposure import NEARER, SIZES, opened, settled
 from tests.station.example import changed_example
 
 

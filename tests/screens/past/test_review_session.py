@@ -16,7 +16,7 @@ from checklist.screens.frame import BANNER
 from checklist.screens.past.session import SessionScreen, broken
 from checklist.sessions.desk import Desk
 from tests.screens.driving import wait_for
-from tests.screens.test_review import seen, settled
+from tests.screens.past.test_review import seen, settled
 from tests.sessions.pastsessions import TITLE, desk_at, key_of, sealed, walked
 
 

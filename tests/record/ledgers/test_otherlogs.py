@@ -13,8 +13,8 @@ from checklist.record.ledgers.entries import Draft
 from checklist.record.ledgers.ledger import Ledger
 from checklist.record.ledgers.otherlogs import FOLDER, logs_read, other_tags, take_over
 from checklist.record.ledgers.tags import Tags, tags_of
+from tests.record.ledgers.test_tags import WREN, hung, off
 from tests.record.making import open_folder
-from tests.record.test_tags import WREN, hung, off
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -21,8 +21,8 @@ from checklist.sessions.tagging.hanging import Hanging, hang, read_until
 from checklist.sessions.tagging.tags import look_at_tags, tag_named
 from checklist.sessions.tagging.untagging import after_taking_off, take_off, take_off_for_another
 from checklist.walk.entry import read_answer
+from tests.record.ledgers.test_tags import FACTS
 from tests.record.making import HandClock
-from tests.record.test_tags import FACTS
 from tests.sessions.pastsessions import NAME, TITLE, desk_at, key_of, later
 
 WREN, TAMSIN, ORRIN = "Wren Holloway", "Tamsin Reed", "Orrin Vale"

@@ -217,7 +217,7 @@ def test_processes_writing_at_once_lose_nothing(tmp_path: Path) -> None:
 import sys
 from pathlib import Path
 from checklist.record.lookup.registers import Person, Registers
-from tests.record.test_registers import _folder
+from tests.record.lookup.test_registers import _folder
 registers = Registers.open(_folder(Path({str(tmp_path)!r})))
 for number in range(10):
     registers.remember_person(Person(f"Person {{sys.argv[1]}}-{{number}}"))

@@ -20,8 +20,8 @@ from tests.record.making import FEW_ROUNDS, PASSPHRASE, open_folder, person
 if TYPE_CHECKING:
     from checklist.record.files.folder import LogFolder
 
-RFC_8032 = json.loads((Path(__file__).parent / "rfc8032-ed25519.json").read_text())
-VECTORS = Path(__file__).parents[3] / "shared" / "facts" / "log-vectors.json"
+RFC_8032 = json.loads((Path(__file__).parents[1] / "rfc8032-ed25519.json").read_text())
+VECTORS = Path(__file__).parents[4] / "shared" / "facts" / "log-vectors.json"
 beside = pytest.mark.skipif(not VECTORS.exists(), reason="vectors do not lie beside the checkout")
 
 

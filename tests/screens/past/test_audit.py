@@ -24,7 +24,7 @@ from tests.audit.logs import finished
 from tests.audit.officers import make_post
 from tests.record.making import PASSPHRASE
 from tests.screens.driving import text_of, until, wait_for
-from tests.screens.test_people import fill
+from tests.screens.roll.test_people import fill
 
 
 async def audited(pilot: Pilot[None]) -> AuditScreen:

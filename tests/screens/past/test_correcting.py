@@ -22,8 +22,8 @@ from checklist.sessions.desk import Desk
 from tests.audit.logs import files_of
 from tests.record.making import PASSPHRASE
 from tests.screens.driving import text_of, until, wait_for
-from tests.screens.test_people import fill
-from tests.screens.test_review import settled
+from tests.screens.past.test_review import settled
+from tests.screens.roll.test_people import fill
 from tests.sessions.pastsessions import desk_at, sealed, walked
 
 
