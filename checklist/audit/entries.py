@@ -16,7 +16,7 @@ from checklist.record.errors import Damaged, LaterForm
 from checklist.record.files.folder import LogFolder
 from checklist.record.ledgers import notes
 from checklist.record.ledgers.entries import NO_KEY, Entry
-from checklist.record.ledgers.ledger import Recorded, read_note
+from checklist.record.ledgers.ledger import Recorded, note_hash, read_note
 from checklist.record.roll.keys import require_sound
 from checklist.record.roll.roster import TAKEN, Roster
 from checklist.record.verifying.report import Outcome
@@ -89,7 +89,8 @@ def read_stretch(task: Task) -> Stretch:
                 "form", outcome, f"Entry {int(name[:8])}: {problem.what}.",
                 entry=int(name[:8]),
             )  # fmt: skip
-            previous, found.last_sha256 = None, ""
+            previous = note_hash(task.folder, name) if is_later else None
+            found.last_sha256 = previous or ""
             continue
         if position == 0:
             found.first_previous = recorded.entry.previous

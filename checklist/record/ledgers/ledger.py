@@ -7,7 +7,14 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from checklist import __version__
-from checklist.record.errors import Damaged, EntryRefused, LaterForm, NotSaved, TooLarge
+from checklist.record.errors import (
+    Damaged,
+    EntryRefused,
+    LaterForm,
+    NotSaved,
+    RecordError,
+    TooLarge,
+)
 from checklist.record.files.disk import create_whole, is_temporary
 from checklist.record.journals.lines import hash_of
 from checklist.record.ledgers import notes
@@ -184,6 +191,12 @@ def read_note(folder: LogFolder, name: str) -> Recorded:
             right="Restore the ledger folder from a copy.",
         ) from problem
     except LaterForm as problem:
+        # How a note is signed does not hang on the form of its text: a changed one is found.
+        if not all(_is_by_its_key(note, signature) for signature in note.signatures):
+            raise Damaged(
+                "a signature does not verify, so the entry was changed",
+                where=str(path), right="Restore the ledger folder from a copy.",
+            ) from None  # fmt: skip
         raise LaterForm(problem.what, where=str(path), right=problem.right) from None
     except (Damaged, TooLarge) as problem:
         raise Damaged(
@@ -192,6 +205,20 @@ def read_note(folder: LogFolder, name: str) -> Recorded:
     if name != f"{entry.number:08}.note":
         raise Damaged(f"the entry says that it is number {entry.number}", where=str(path))
     return Recorded(entry, note.signatures, data, hash_of(data))
+
+
+def note_hash(folder: LogFolder, name: str) -> str:
+    """Return the hash of an entry that could not be read in form, so that the chain is followed."""
+    return hash_of(folder.disk.read(folder.ledger / name, at_most=notes.LARGEST_NOTE))
+
+
+def _is_by_its_key(note: notes.Note, signature: notes.Signature) -> bool:
+    from checklist.record.roll.keys import require_sound  # late: keys are slow to load
+
+    try:
+        return notes.is_signed(note, signature, require_sound(signature.name))
+    except RecordError:  # no key, or not a sound one
+        return False
 
 
 def misplaced(entry: Entry, origin: str, number: int, previous: str) -> str:

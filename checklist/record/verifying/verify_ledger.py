@@ -9,7 +9,7 @@ from checklist.record.errors import Damaged, LaterForm
 from checklist.record.journals.states import ENDINGS, fulfils
 from checklist.record.ledgers import notes
 from checklist.record.ledgers.entries import FIRST_PREVIOUS, NO_KEY
-from checklist.record.ledgers.ledger import Ledger, read_note
+from checklist.record.ledgers.ledger import Ledger, note_hash, read_note
 from checklist.record.roll.keys import require_sound
 from checklist.record.verifying.report import Outcome
 
@@ -45,7 +45,7 @@ def check_ledger(folder: LogFolder, findings: Findings) -> list[Recorded]:
             is_later = isinstance(problem, LaterForm)
             outcome = Outcome.CANNOT_TELL if is_later else Outcome.FAILS
             findings.add("form", SUBJECT, outcome, f"{name}: {problem.what}.")
-            previous, due = "", int(name[:8]) + 1
+            previous, due = note_hash(folder, name) if is_later else "", int(name[:8]) + 1
             continue
         _check_place(folder, recorded, due, previous, findings)
         _check_signatures(recorded, findings)
