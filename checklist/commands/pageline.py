@@ -36,7 +36,7 @@ def _at(to: str, paper: Paper) -> Target:
 def page() -> None:
     """Print a page as text, or write it with --to into a new PDF or text file.
 
-    PDF needs the optional extra, once: pip install 'standclear[pages]'. Without it every page
+    PDF needs the typesetter beside this program, once: pip install typst. Without it every page
     comes as plain text. With --plain a page is said in whole sentences.
     """
 

@@ -15,7 +15,7 @@ from checklist.pages.page import Grid, Page, Paper
 from checklist.plaintext import shown
 
 TEMPLATE = Path(__file__).with_name("page.typ")
-HOW_TO = "For a PDF, once: pip install 'standclear[pages]'"
+HOW_TO = "For a PDF, install the typesetter once beside this program: pip install typst"
 LACKING = "What this page's fonts cannot draw stands as <U+...>, the number of the character."
 
 _STANDARD = "a-2b"
