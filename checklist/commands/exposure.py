@@ -3,10 +3,7 @@
 from __future__ import annotations
 
 import shutil
-import sys
-import time
 from collections.abc import Sequence
-from contextlib import suppress
 from pathlib import Path
 
 from checklist.calculations.exposure.model import Point
@@ -17,6 +14,7 @@ from checklist.commands.exposuredata import whole
 from checklist.commands.exposurepictures import write_exposure_pictures
 from checklist.commands.exposurevariants import compare_variants
 from checklist.commands.output import is_plain, print_document, print_page
+from checklist.commands.progress import SaidProgress
 from checklist.errors import StandclearError
 from checklist.pictures.exposureplots import limits_over_frequency, share_over_distance
 from checklist.pictures.maps import first_view, map_of
@@ -46,7 +44,6 @@ from checklist.sessions.stations.exposuretext import (
 _EXITS = {Outcome.WITHIN: FINE, Outcome.OVER: WRONG, Outcome.NOT_SHOWN: NOT_SHOWN}
 _AXES = ("east", "north", "up")
 _WRITTEN = "Write it as --at '18 m, 4 m, 1.5 m': east, north, up."
-_QUIET_S = 0.5
 _WIDTHS = (60, 110)
 _PLOT_ROWS, _MAP_ROWS = 14, 22
 _MAP_SIDE = 8
@@ -84,7 +81,7 @@ def evaluate_exposure(
         else:
             print_page(point_lines(described, found))
         return _EXITS[found.outcome]
-    said = _Progress()
+    said = SaidProgress()
     exposed = expose(described, said)
     remedies = remedies_for(exposed, share, said)
     plots = _plots(exposed)
@@ -126,37 +123,11 @@ def _compared(
     *,
     as_json: bool,
 ) -> int:
-    said = _Progress()
+    said = SaidProgress()
     try:
         return compare_variants(desk, path, variants, share, said, into=into, as_json=as_json)
     finally:
         said.end()
-
-
-class _Progress:
-    """Says on stderr how far the work is, once it has lasted longer than half a second."""
-
-    def __init__(self) -> None:
-        self._last = time.monotonic()
-        self._is_shown = False
-
-    def __call__(self, what: str, done: int, of: int) -> None:
-        """Hear of a step."""
-        now = time.monotonic()
-        if now - self._last < _QUIET_S or sys.stderr is None:
-            return
-        self._last, self._is_shown = now, True
-        end = "\r" if sys.stderr.isatty() else "\n"
-        with suppress(OSError):
-            sys.stderr.write(f"standclear: {shown(what)} {done} of {of}{end}")
-            sys.stderr.flush()
-
-    def end(self) -> None:
-        """Leave a clean line behind."""
-        if self._is_shown and sys.stderr is not None and sys.stderr.isatty():
-            with suppress(OSError):
-                sys.stderr.write(f"{' ' * 60}\r")
-                sys.stderr.flush()
 
 
 def _plots(exposed: Exposed) -> list[Plot]:
@@ -166,7 +137,7 @@ def _plots(exposed: Exposed) -> list[Plot]:
     return [*(p for p in over if p), limits_over_frequency(d.scene, found, d.figures)]
 
 
-def _drawn(exposed: Exposed, plots: list[Plot], said: _Progress) -> list[str]:
+def _drawn(exposed: Exposed, plots: list[Plot], said: SaidProgress) -> list[str]:
     width = min(_WIDTHS[1], max(_WIDTHS[0], shutil.get_terminal_size((80, 24)).columns))
     lines: list[str] = []
     for plot in plots:

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import sys
-import time
 from collections.abc import Sequence
-from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from checklist.commands.exits import FINE
 from checklist.commands.output import is_plain, print_page, print_sheets
+from checklist.commands.progress import SaidProgress
 from checklist.errors import StandclearError
 from checklist.pages import making
 from checklist.pages.page import Page, Paper
@@ -22,8 +20,6 @@ from checklist.sessions.past.review import session_named
 
 if TYPE_CHECKING:
     from checklist.sessions.desk import Desk
-
-_QUIET_S = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +40,7 @@ def print_session(desk: Desk, name: str, target: Target) -> int:
 
 def print_evaluation(desk: Desk, what: str, path: Path, target: Target) -> int:
     """Print the evaluation of a station file, or the one that a session kept."""
-    said = _Progress()
+    said = SaidProgress()
     if path.exists():
         page = making.page_of_station_exposure(desk, path, said)
     else:
@@ -61,7 +57,7 @@ def print_bonding(desk: Desk, path: Path, target: Target) -> int:
 
 def print_audit(desk: Desk, folders: Sequence[Path], target: Target) -> int:
     """Audit the folders, or the own one, and print the report."""
-    said = _Progress()
+    said = SaidProgress()
     page = making.page_of_audit(desk, folders, said)
     said.end()
     return _out(desk, page, target)
@@ -107,29 +103,3 @@ def _session_or_refuse(desk: Desk, what: str) -> tuple[LogFolder, str]:
             "there is no such file, and no session of that name", where=shown(what[:60]),
             right=refused.right,
         ) from None  # fmt: skip
-
-
-class _Progress:
-    """Says on stderr how far the work is, once it has lasted longer than half a second."""
-
-    def __init__(self) -> None:
-        self._last = time.monotonic()
-        self._is_shown = False
-
-    def __call__(self, what: str, done: int, of: int) -> None:
-        """Hear of a step."""
-        now = time.monotonic()
-        if now - self._last < _QUIET_S or sys.stderr is None:
-            return
-        self._last, self._is_shown = now, True
-        end = "\r" if sys.stderr.isatty() else "\n"
-        with suppress(OSError):
-            sys.stderr.write(f"standclear: {shown(what)} {done} of {of}{end}")
-            sys.stderr.flush()
-
-    def end(self) -> None:
-        """Leave a clean line behind."""
-        if self._is_shown and sys.stderr is not None and sys.stderr.isatty():
-            with suppress(OSError):
-                sys.stderr.write(f"{' ' * 60}\r")
-                sys.stderr.flush()

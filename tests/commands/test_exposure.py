@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from checklist.caution import BANNER
-from checklist.commands import exposure
+from checklist.commands import progress
 from tests.commands.conftest import Shell
 from tests.station.example import changed_example
 
@@ -232,7 +232,7 @@ def test_progress_is_said_on_stderr_once_it_takes_long(
     shell: Shell, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """With no time granted every step is said, on stderr alone; JSON stays one document."""
-    monkeypatch.setattr(exposure, "_QUIET_S", -1.0)
+    monkeypatch.setattr(progress, "_QUIET_S", -1.0)
     ran = shell("exposure", _file(tmp_path), "--json")
 
     assert "standclear: places 2 of 2" in ran.err
