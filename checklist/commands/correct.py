@@ -7,11 +7,14 @@ from collections.abc import Sequence
 from checklist.commands.asking import ask_signature
 from checklist.commands.exits import FINE
 from checklist.commands.output import print_document, print_page
-from checklist.rulefile import Compute, People, Step, Tag, TagsOff
+from checklist.errors import StandclearError
+from checklist.plaintext import shown
+from checklist.rulefile import Compute, People, RuleFile, Step, Tag, TagsOff
 from checklist.sessions.closing import short_code
 from checklist.sessions.desk import Desk
 from checklist.sessions.past.correcting import correct, finished
-from checklist.sessions.past.corrections import correction_text, read_correction
+from checklist.sessions.past.correctionentry import read_correction
+from checklist.sessions.past.corrections import correction_text
 from checklist.sessions.past.review import session_named
 from checklist.walk.entry import read_answer
 
@@ -35,12 +38,12 @@ def correct_answer(
     """
     session_id = session_named(desk.folder, name)
     known = finished(desk.folder, session_id)
-    step = known.loaded.rule_file.step(step_id)
+    step = _step(known.loaded.rule_file, step_id)
     typed = {"does not apply": not_applying} if not_applying else _typed(step, given)
     answer = read_answer(step, typed, instrument=instrument)
     signer = ask_signature(desk.folder, person, role)
     entry = correct(desk.folder, session_id, step_id, answer, reason, signer, desk.library)
-    correction = read_correction(entry)
+    correction = read_correction(entry, desk.folder)
     said = correction_text(correction, known.loaded)
     if as_json:
         print_document(
@@ -56,6 +59,16 @@ def correct_answer(
     else:
         print_page([said, f"Entry {correction.number}, code {short_code(entry)}."])
     return FINE
+
+
+def _step(rules: RuleFile, step_id: str) -> Step:
+    names = [step.id for step in rules.steps]
+    if step_id not in names:
+        raise StandclearError(
+            f"{rules.name} has no step “{shown(step_id[:60])}”",
+            right=f"It has: {', '.join(names)}.",
+        )
+    return rules.step(step_id)
 
 
 def _typed(step: Step, given: Sequence[str]) -> str | list[str] | dict[str, str]:

@@ -17,16 +17,16 @@ from checklist.errors import StandclearError
 from checklist.sessions.desk import Desk
 from checklist.sessions.stations.exposing import Exposed, Progress, expose, remedies_for
 from checklist.sessions.stations.exposuretext import limits_line
-from checklist.sessions.variants.variantcompare import (
+from checklist.sessions.variants.comparing import (
     Column,
     column_of,
     comparison_sentences,
     steps_lines,
     whole_comparison,
 )
-from checklist.sessions.variants.variantfile import VariantThere, save_variant
-from checklist.sessions.variants.variants import Source, Variant, source_of
-from checklist.sessions.variants.variantwords import variants_of
+from checklist.sessions.variants.variant import Source, Variant, source_of
+from checklist.sessions.variants.words import variants_of
+from checklist.sessions.variants.writing import VariantThere, save_variant
 
 _EXITS = {Outcome.WITHIN: FINE, Outcome.OVER: WRONG, Outcome.NOT_SHOWN: NOT_SHOWN}
 _WIDTHS = (60, 110)
@@ -79,11 +79,12 @@ def _lines(source: Source, columns: list[Column], written: Path | None) -> list[
     width = min(_WIDTHS[1], max(_WIDTHS[0], shutil.get_terminal_size((80, 24)).columns))
     table = comparison_sentences(columns) if is_plain() else whole_comparison(columns, width)
     described = source.origin.described
+    none = ["No change was found to try. Without --variant the evaluation says why."]
     return [
         f"RF exposure around {described.station.name}, as it is and with changes tried",
         limits_line(described),
         "",
-        *table,
+        *(table if len(columns) > 1 else none),
         *steps_lines(columns),
         "",
         "Each variant was evaluated anew as a whole; nothing was changed in the station file.",

@@ -6,7 +6,7 @@ import sys
 from collections.abc import Callable, Iterable
 
 from checklist.commands.output import print_lines
-from checklist.emergencies import CALL, EMERGENCIES, FIRST, numbered, where_text
+from checklist.emergencies import FIRST, call, emergencies, numbered, where_text
 
 HURT = "hurt"
 """The word that brings help at every question."""
@@ -41,15 +41,15 @@ def hear(prompt: str, told: Callable[[], str] = str) -> str:
 
 def help_the_hurt(told: str) -> None:
     """Ask what happened and print what to do first."""
-    choices = [f"Type {e.key} for: {e.what}." for e in EMERGENCIES]
-    say(f"SOMEONE IS HURT. {FIRST}", CALL, where_text(told), *choices)
+    choices = [f"Type {e.key} for: {e.what}." for e in emergencies()]
+    say(f"SOMEONE IS HURT. {FIRST}", call(), where_text(told), *choices)
     line = (sys.stdin.readline(_LONGEST) if sys.stdin is not None else "").strip()
     print_lines(emergency_lines(line, told))
 
 
 def emergency_lines(named: str, told: str = "") -> list[str]:
     """Return what to do in the emergency of that key or name; in all of them where it is none."""
-    meant = [e for e in EMERGENCIES if named.casefold() in {e.key, e.name}] or list(EMERGENCIES)
+    meant = [e for e in emergencies() if named.casefold() in {e.key, e.name}] or emergencies()
     lines = []
     for emergency in meant:
         lines += [f"{emergency.what}.", *numbered(emergency), where_text(told)]

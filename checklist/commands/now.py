@@ -63,9 +63,10 @@ def _open(found: Overview, now: datetime) -> Iterator[str]:
         yield f"NOT SEALED: {session.title}. Missing: {missing}."
         yield f"    standclear sign {session.session_id[:8]}"
     if found.tail is not None and found.tail.since is not None:
+        count = "1 entry" if found.tail.entries == 1 else f"{found.tail.entries} entries"
+        age = age_text(found.tail.since, now)
         yield (
-            f"{found.tail.entries} entries of the ledger have no receipt, the oldest for "
-            f"{age_text(found.tail.since, now)}."
+            f"The officer has not yet seen {count} of the ledger: no receipt, the oldest for {age}."
         )
     if not (found.tags or found.unfinished or found.unsigned or found.tail):
         yield "Nothing is open by the logs here."

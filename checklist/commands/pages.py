@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from checklist.commands.done import is_json, say_done
 from checklist.commands.exits import FINE
-from checklist.commands.output import is_plain, print_page, print_sheets
+from checklist.commands.output import is_plain, print_lines, print_sheets
 from checklist.commands.progress import SaidProgress
 from checklist.errors import StandclearError
 from checklist.pages import making
@@ -80,12 +81,15 @@ def print_card(desk: Desk, station: Path | None, target: Target) -> int:
 
 def _out(desk: Desk, page: Page, target: Target) -> int:
     form: Form = "sentences" if is_plain() else "text"
-    if target.path is None:
-        print_sheets(page_bytes(page, form).decode())
+    if target.path is None and is_json():
+        say_done(page_bytes(page, "sentences").decode().splitlines(), {"page": page.title})
+    elif target.path is None:
+        text = page_bytes(page, form).decode()
+        print_lines(text.splitlines()) if is_plain() else print_sheets(text)
     else:
         spoken: Form | None = form if target.path.suffix == ".txt" else None
         made = write_page(desk.disk, page, target.path, paper=target.paper, form=spoken)
-        print_page([made.says])
+        say_done([made.says], {"page": page.title, "written": str(made.path)})
     return FINE
 
 

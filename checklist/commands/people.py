@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from checklist.commands.asking import ask_signature, ask_to_open
+from checklist.commands.done import say_done
 from checklist.commands.exits import FINE, NOT_SHOWN
 from checklist.commands.output import print_document, print_page
 from checklist.errors import StandclearError
@@ -74,12 +75,14 @@ def write_request(
         key = _key(desk.folder, name)
     data = doing.ask_to_enrol(desk.folder, key, roles=roles, call_sign=call_sign, old=old)
     write_carried(out, data)
-    print_page(
+    code = key_code(key.public)
+    say_done(
         [
             f"The request of {key.person} is in {out}.",
             "Bring it to the safety officer. When asked, read this code aloud:",
-            f"  {key_code(key.public)}",
-        ]
+            f"  {code}",
+        ],
+        {"written": str(out), "person": key.person, "code": code},
     )
     return FINE
 
@@ -119,7 +122,8 @@ def change_person(
 def write_roster(desk: Desk, out: Path) -> int:
     """Write the roster for the stations."""
     write_carried(out, roster_file(Roster.read(desk.folder)))
-    print_page([f"The roster is in {out}. Each station: standclear people take FILE"])
+    said = f"The roster is in {out}. Each station: standclear people take FILE"
+    say_done([said], {"written": str(out)})
     return FINE
 
 
@@ -150,13 +154,19 @@ def _new_key(folder: LogFolder, name: str) -> UnlockedKey:
 
 def _say(taken: Taken, what: str) -> int:
     version = taken.newest.version
-    entry = f" It is entry {taken.recorded.entry.number}." if taken.recorded else ""
-    print_page(
+    number = str(taken.recorded.entry.number) if taken.recorded else ""
+    code = key_code(version.officer)
+    say_done(
         [
-            f"{what}{entry}",
-            f"Roster {version.number}, safety officer {version.officer_name}, "
-            f"key {key_code(version.officer)}",
-        ]
+            f"{what} It is entry {number}." if number else what,
+            f"Roster {version.number}, safety officer {version.officer_name}, key {code}",
+        ],
+        {
+            "roster": str(version.number),
+            "officer": version.officer_name,
+            "officer-code": code,
+            "entry": number,
+        },
     )
     return FINE
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from checklist.commands.done import say_done
 from checklist.commands.exits import FINE, NOT_SHOWN, WRONG
 from checklist.commands.output import print_document, print_error, print_page
 from checklist.commands.people import officer_key
@@ -68,7 +69,8 @@ def list_receipts(desk: Desk, *, as_json: bool) -> int:
 def write_entries(desk: Desk, after: int, out: Path) -> int:
     """Write the ledger's entries for the officer."""
     write_carried(out, entries_file(desk.folder, after))
-    print_page([f"The entries after number {after} are in {out}."])
+    data = {"written": str(out), "after": str(after)}
+    say_done([f"The entries after number {after} are in {out}."], data)
     return FINE
 
 
@@ -92,12 +94,19 @@ def give_receipt(desk: Desk, source: Path, out: Path | None) -> int:
     if out is not None:
         write_carried(out, given.data)
     receipt = given.receipt
-    print_page(
+    say_done(
         [
             f"Receipt for log {receipt.origin[:8]} up to entry {receipt.number}; "
             f"new entries: {given.fresh}.",
             f"Code: {receipt.code}",
-        ]
+        ],
+        {
+            "origin": receipt.origin,
+            "covers": str(receipt.number),
+            "new": str(given.fresh),
+            "code": receipt.code,
+            "written": str(out) if out else "",
+        },
     )
     return FINE
 
@@ -105,7 +114,8 @@ def give_receipt(desk: Desk, source: Path, out: Path | None) -> int:
 def take_file(desk: Desk, file: Path) -> int:
     """Take a receipt over from a file."""
     receipt = take_receipt(desk.folder, read_carried(file))
-    print_page([f"The receipt up to entry {receipt.number} is kept here."])
+    said = f"The receipt up to entry {receipt.number} is kept here."
+    say_done([said], {"origin": receipt.origin, "covers": str(receipt.number)})
     return FINE
 
 
@@ -116,16 +126,18 @@ def compare_code(desk: Desk, code: str, number: int | None) -> int:
     found = [r.entry for r in entries if r.sha256.startswith(digits)]
     found = [entry for entry in found if number is None or entry.number == number]
     if not found:
-        print_page(
+        say_done(
             [
                 "No entry has this code: a slip of the pen, another log, or the ledger was "
                 "changed. Compare with the safety officer's copy."
-            ]
+            ],
+            {"entry": ""},
         )
         return WRONG
     entry = found[0]
     lines = [f"Entry {entry.number} of {entry.at:%d %b %Y %H:%M} has this code."]
     if len(digits) < HEAD_DIGITS:
         lines.append("So short a code finds a chance change; it does not stop a forger.")
-    print_page([*lines, f"Entries up to {entry.number} are those of that day."])
+    lines.append(f"Entries up to {entry.number} are those of that day.")
+    say_done(lines, {"entry": str(entry.number), "at": entry.at.isoformat()})
     return FINE

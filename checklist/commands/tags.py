@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from checklist.commands.asking import ask_signature
+from checklist.commands.done import say_done
 from checklist.commands.exits import FINE, NOT_SHOWN
 from checklist.commands.output import print_document, print_page
 from checklist.errors import StandclearError
@@ -121,10 +122,10 @@ def print_tag(desk: Desk, name: str, path: Path | None, paper: Paper) -> int:
     """Print a tag's page as text, or write it into a new file."""
     tag = _named(desk, name)
     if path is None:
-        print_page(text_page(tag).splitlines())
+        say_done(text_page(tag).splitlines(), {"tag": tag.id})
     else:
         write_page(path, page_for(tag, path, desk.library.book(), paper))
-        print_page([f"Written: {path}", AT_THE_POINT])
+        say_done([f"Written: {path}", AT_THE_POINT], {"tag": tag.id, "written": str(path)})
     return FINE
 
 

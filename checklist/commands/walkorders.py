@@ -18,6 +18,7 @@ ORDERS = {
     "back": "the step before",
     "evidence": "answer the stop of this step by evidence, where that is a way",
     "note": "keep a note beside this step",
+    "photo": "keep a photo or paper with this step, from its file",
     "near miss": "report that something went wrong, or nearly",
     "stop work": "everybody stops; the work is stopped until it goes on",
     "finish": "end the walk: look it over and sign",
@@ -67,6 +68,8 @@ class OrderedWalk:
             case "note":
                 self.session.note(state.step.id, hear("The note, in words."))
                 say("The note is kept.")
+            case "photo":
+                self._attach(state)
             case "near miss":
                 self.session.near_miss(hear("What happened?"))
                 say("The near miss is kept.")
@@ -76,6 +79,12 @@ class OrderedWalk:
                 self._finish()
             case _:
                 say(*(f"{word}: {means}." for word, means in ORDERS.items()))
+
+    def _attach(self, state: StepState) -> None:
+        typed = hear("The file of the photo or paper, or Enter alone for none.")
+        if typed:
+            kept = self.session.attach(state.step.id, typed)
+            say(f"{kept.name} is kept, {kept.size} bytes.")
 
     def _back(self, state: StepState) -> None:
         asked = [s.step.id for s in self.session.progress().asked]

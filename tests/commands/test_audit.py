@@ -10,7 +10,7 @@ import pytest
 from checklist.commands.audit import audit_folders
 from checklist.commands.exits import FINE, NOT_SHOWN, WRONG
 from checklist.commands.export import export_session
-from checklist.commands.line import run_line
+from checklist.commands.typed.program import run_line
 from tests.audit.logs import finished, sealed_ids
 
 

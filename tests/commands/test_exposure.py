@@ -242,8 +242,8 @@ def test_progress_is_said_on_stderr_once_it_takes_long(
 def test_no_numpy_before_it_is_needed() -> None:
     """The command line and all pictures load without numpy."""
     code = (
-        "import sys, checklist.commands.line, checklist.commands.exposure, checklist.screens.home,"
-        " checklist.pictures.maptext, checklist.pictures.exposureplots;"
+        "import sys, checklist.commands.typed.program, checklist.commands.exposure,"
+        " checklist.screens.home, checklist.pictures.maptext, checklist.pictures.exposureplots;"
         " sys.exit('numpy' in sys.modules)"
     )
     done = subprocess.run([sys.executable, "-c", code], check=False)

@@ -80,7 +80,7 @@ def test_a_cleared_stop_asks_for_its_evidence(
 
     assert "STOP. " in ran.out
     assert "How was this stop answered?" in ran.out
-    assert "no stop so far" in ran.out.rpartition("How was this stop answered?")[2]
+    assert "no stop stands" in ran.out.rpartition("How was this stop answered?")[2]
 
 
 def test_help_comes_at_every_question(shell: Shell, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -182,3 +182,26 @@ def test_giving_up_needs_a_reason_and_stays_in_the_record(
     assert done.code == FINE
     assert shell("now", "--json").data["unfinished"] == []
     assert "rain came" in shell("show", session_id[:8]).out
+
+
+def test_a_photo_is_kept_with_the_step(
+    shell: Shell, logs: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """`photo` and a path, quoted as a terminal drops it, keeps the file; a wrong one is said."""
+    (tmp_path / "the plate.jpg").write_bytes(b"not really a picture")
+    paths = [
+        f"'{tmp_path}/the plate.jpg'",
+        str(tmp_path / "none.jpg"),
+        "~nobody-of-that-name/x",
+        "",
+    ]
+    typing(monkeypatch, [line for path in paths for line in ("photo", path)])
+    ran = shell("walk", "emergency-power", "--plain")
+    kept = list((logs / "attachments").iterdir())
+
+    assert "the plate.jpg is kept, 20 bytes." in ran.out
+    assert "there is no such file" in ran.out
+    assert "this is no path" in ran.out
+    assert [file.read_bytes() for file in kept] == [b"not really a picture"]
+    assert ran.code == NOT_SHOWN
+    assert "photo: keep a photo or paper with this step" not in ran.out

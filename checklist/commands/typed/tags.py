@@ -6,11 +6,12 @@ from typing import TYPE_CHECKING, Literal
 
 import click
 
+from checklist.commands.done import json_wish
 from checklist.commands.exits import FINE
 from checklist.commands.places import LOGS_OPTION, path_named
 
 if TYPE_CHECKING:
-    from checklist.commands.line import Start
+    from checklist.commands.typed.start import Start
 
 _logs = click.option(LOGS_OPTION, "logs", metavar="FOLDER", help="The log folder.")
 _json = click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
@@ -175,6 +176,7 @@ def import_(start: Start, folder: str, logs: str | None, as_json: bool) -> int:
 @click.option("--svg", default="", metavar="FILE", help="Write a picture into this new file.")
 @click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter")
 @_logs
+@json_wish
 @click.pass_obj
 def print_(
     start: Start, tag: str, svg: str, paper: Literal["letter", "a4"], logs: str | None

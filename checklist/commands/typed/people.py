@@ -6,11 +6,12 @@ from typing import TYPE_CHECKING
 
 import click
 
+from checklist.commands.done import json_wish
 from checklist.commands.exits import FINE
 from checklist.commands.places import LOGS_OPTION, path_named
 
 if TYPE_CHECKING:
-    from checklist.commands.line import Start
+    from checklist.commands.typed.start import Start
 
 _logs = click.option(LOGS_OPTION, "logs", metavar="FOLDER", help="The log folder.")
 _json = click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
@@ -45,6 +46,7 @@ def people(context: click.Context, logs: str | None, as_json: bool) -> int:
 @click.option("--old-lost", is_flag=True, help="With --new-key: the old key is lost.")
 @_out
 @_logs
+@json_wish
 @click.pass_obj
 def request(
     start: Start,
@@ -71,6 +73,7 @@ def request(
 @click.argument("name")
 @_call
 @_logs
+@json_wish
 @click.pass_obj
 def appoint(start: Start, name: str, call_sign: str, logs: str | None) -> int:
     """Make NAME the safety officer, on NAME's own laptop, and pin the key here.
@@ -89,6 +92,7 @@ def appoint(start: Start, name: str, call_sign: str, logs: str | None) -> int:
 @_trained
 @click.option("--as-officer", is_flag=True, help="This person is safety officer from now on.")
 @_logs
+@json_wish
 @click.pass_obj
 def enrol(
     start: Start,
@@ -112,6 +116,7 @@ def enrol(
 @click.option("--reason", required=True, help="Why, such as: laptop lost.")
 @click.option("--since", default="", metavar="TIME", help="From when, as 2026-11-25 18:00.")
 @_logs
+@json_wish
 @click.pass_obj
 def revoke(start: Start, name: str, key: str, reason: str, since: str, logs: str | None) -> int:
     """Say that a key of NAME is not to be trusted any more; the safety officer signs."""
@@ -127,6 +132,7 @@ def revoke(start: Start, name: str, key: str, reason: str, since: str, logs: str
 @_trained
 @click.option("--until", default="", metavar="DATE", help="Day on which the keys run out.")
 @_logs
+@json_wish
 @click.pass_obj
 def change(
     start: Start,
@@ -146,6 +152,7 @@ def change(
 @people.command("send")
 @_out
 @_logs
+@json_wish
 @click.pass_obj
 def send(start: Start, out: str, logs: str | None) -> int:
     """Write the roster into a file for the stations."""
@@ -158,6 +165,7 @@ def send(start: Start, out: str, logs: str | None) -> int:
 @click.argument("file")
 @click.option("--code", default="", help="The officer's code as it was read aloud to you.")
 @_logs
+@json_wish
 @click.pass_obj
 def take(start: Start, file: str, code: str, logs: str | None) -> int:
     """Put the roster in FILE in force here.
@@ -188,6 +196,7 @@ def receipt(context: click.Context, logs: str | None, as_json: bool) -> int:
 @click.option("--after", default=0, type=click.IntRange(min=0), help="Only what follows entry N.")
 @_out
 @_logs
+@json_wish
 @click.pass_obj
 def send_entries(start: Start, after: int, out: str, logs: str | None) -> int:
     """Write the ledger's entries into a file for the safety officer."""
@@ -200,6 +209,7 @@ def send_entries(start: Start, after: int, out: str, logs: str | None) -> int:
 @click.argument("source", metavar="FOLDER|FILE")
 @click.option("--out", default="", metavar="FILE", help="For a FILE: where the receipt goes.")
 @_logs
+@json_wish
 @click.pass_obj
 def give(start: Start, source: str, out: str, logs: str | None) -> int:
     """Check a station's log FOLDER, or a FILE of entries, store it, and sign a receipt.
@@ -216,6 +226,7 @@ def give(start: Start, source: str, out: str, logs: str | None) -> int:
 @receipt.command("take")
 @click.argument("file")
 @_logs
+@json_wish
 @click.pass_obj
 def take_receipt(start: Start, file: str, logs: str | None) -> int:
     """Put a receipt that came as a FILE into this log folder."""
@@ -228,6 +239,7 @@ def take_receipt(start: Start, file: str, logs: str | None) -> int:
 @click.argument("code")
 @click.option("--number", type=click.IntRange(min=1), help="The entry's number beside the code.")
 @_logs
+@json_wish
 @click.pass_obj
 def compare(start: Start, code: str, number: int | None, logs: str | None) -> int:
     """Say which entry of the ledger has the CODE of the paper log; exit code 1 for none."""

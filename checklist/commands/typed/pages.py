@@ -7,12 +7,13 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from checklist.commands.done import json_wish
 from checklist.commands.places import LOGS_OPTION, path_named
 from checklist.pages.page import PAPERS, Paper
 
 if TYPE_CHECKING:
-    from checklist.commands.line import Start
     from checklist.commands.pages import Target
+    from checklist.commands.typed.start import Start
 
 _logs = click.option(LOGS_OPTION, "logs", metavar="FOLDER", help="The log folder.")
 
@@ -45,6 +46,7 @@ def page() -> None:
 @click.argument("session")
 @_target
 @_logs
+@json_wish
 @click.pass_obj
 def session(start: Start, session: str, to: str, paper: Paper, logs: str | None) -> int:
     """Print the record of one SESSION: who, when, every answer, finding and signature."""
@@ -57,6 +59,7 @@ def session(start: Start, session: str, to: str, paper: Paper, logs: str | None)
 @click.argument("what", metavar="STATION|SESSION")
 @_target
 @_logs
+@json_wish
 @click.pass_obj
 def evaluation(start: Start, what: str, to: str, paper: Paper, logs: str | None) -> int:
     """Print the RF evaluation for the file: a draft from a station file, or a SESSION's own.
@@ -73,6 +76,7 @@ def evaluation(start: Start, what: str, to: str, paper: Paper, logs: str | None)
 @click.argument("station")
 @_target
 @_logs
+@json_wish
 @click.pass_obj
 def bonding(start: Start, station: str, to: str, paper: Paper, logs: str | None) -> int:
     """Print the bonding diagram of the file STATION, with what was found about it."""
@@ -85,6 +89,7 @@ def bonding(start: Start, station: str, to: str, paper: Paper, logs: str | None)
 @click.argument("folders", nargs=-1, metavar="[FOLDER ...]")
 @_target
 @_logs
+@json_wish
 @click.pass_obj
 def audit(start: Start, folders: tuple[str, ...], to: str, paper: Paper, logs: str | None) -> int:
     """Audit log FOLDERs, or the own one, and print the report."""
@@ -98,6 +103,7 @@ def audit(start: Start, folders: tuple[str, ...], to: str, paper: Paper, logs: s
 @click.argument("tag")
 @_target
 @_logs
+@json_wish
 @click.pass_obj
 def tag(start: Start, tag: str, to: str, paper: Paper, logs: str | None) -> int:
     """Print the page of a TAG that hangs, to cut out; by its id or its lock's number."""
@@ -110,6 +116,7 @@ def tag(start: Start, tag: str, to: str, paper: Paper, logs: str | None) -> int:
 @click.argument("rule_file", metavar="RULEFILE")
 @_target
 @_logs
+@json_wish
 @click.pass_obj
 def form(start: Start, rule_file: str, to: str, paper: Paper, logs: str | None) -> int:
     """Print a blank paper form of a RULEFILE, for a whole walk when the laptop is dead."""
@@ -122,6 +129,7 @@ def form(start: Start, rule_file: str, to: str, paper: Paper, logs: str | None) 
 @click.argument("station", default="")
 @_target
 @_logs
+@json_wish
 @click.pass_obj
 def hurt(start: Start, station: str, to: str, paper: Paper, logs: str | None) -> int:
     """Print the card for the wall, with the address from STATION or with lines for it."""

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
 
 import click
 
+from checklist.commands.completing import rule_file_names
+from checklist.commands.done import json_wish, say_done
 from checklist.commands.exits import FINE
 from checklist.commands.lines import emergency_lines
 from checklist.commands.output import is_plain, print_document, print_page
+from checklist.commands.typed.start import Start, logs_option, start_passed
 from checklist.commands.wishes import PLAIN_OPTION
 from checklist.sessions.desk import Desk
 
@@ -28,11 +30,29 @@ def begin_walk(desk: Desk, name: str, screens: Screens, *, rehearse: bool) -> in
     return walk_by_lines(desk, opened)
 
 
+@click.command(short_help="Walk the rule file NAME on record.")
+@click.argument("name", shell_complete=rule_file_names)
+@logs_option
+@start_passed
+def walk(start: Start, name: str, logs: str | None) -> int:
+    """Walk the rule file NAME on record, in the screens, or line by line with --plain."""
+    return begin_walk(start.desk(logs), name, start.open_screens, rehearse=False)
+
+
+@click.command()
+@click.argument("name", shell_complete=rule_file_names)
+@logs_option
+@start_passed
+def rehearse(start: Start, name: str, logs: str | None) -> int:
+    """Walk the rule file NAME for teaching; nothing is kept."""
+    return begin_walk(start.desk(logs), name, start.open_screens, rehearse=True)
+
+
 @click.command("go-on", short_help="Go on with a walk that was left, line by line.")
 @click.argument("session")
 @click.option("--logs", metavar="FOLDER", help="The log folder.")
 @click.pass_obj
-def go_on(start: Any, session: str, logs: str | None) -> int:
+def go_on(start: Start, session: str, logs: str | None) -> int:
     """Go on with the walk SESSION that was left, line by line; home offers it in the screens."""
     from checklist.commands.walking import walk_by_lines
     from checklist.sessions import opening
@@ -48,7 +68,7 @@ def go_on(start: Any, session: str, logs: str | None) -> int:
 @click.option("--logs", metavar="FOLDER", help="The log folder.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
 @click.pass_obj
-def give_up(start: Any, session: str, reason: str, logs: str | None, as_json: bool) -> int:
+def give_up(start: Start, session: str, reason: str, logs: str | None, as_json: bool) -> int:
     """Give up the walk SESSION; it stays in the record, with the reason."""
     from checklist.record.journals.seal import abandon
     from checklist.sessions.past.review import session_named
@@ -67,7 +87,7 @@ def give_up(start: Any, session: str, reason: str, logs: str | None, as_json: bo
 @click.argument("session")
 @click.option("--logs", metavar="FOLDER", help="The log folder.")
 @click.pass_obj
-def sign(start: Any, session: str, logs: str | None) -> int:
+def sign(start: Start, session: str, logs: str | None) -> int:
     """Ask those whose signature is missing in SESSION for it, from whoever is here now."""
     from checklist.commands.sealing import sign_missing
     from checklist.sessions.past.review import session_named
@@ -78,9 +98,10 @@ def sign(start: Any, session: str, logs: str | None) -> int:
 
 @click.command(short_help="Someone is hurt: what to do first.")
 @click.argument("what", default="")
+@json_wish
 def hurt(what: str) -> int:
     """Print what to do first: for WHAT (shock, line, carbon-monoxide, fall, burn), or for all."""
-    print_page(emergency_lines(what))
+    say_done(emergency_lines(what), {"what": what})
     return FINE
 
 
@@ -88,7 +109,7 @@ def hurt(what: str) -> int:
 @click.option("--logs", metavar="FOLDER", help="The log folder.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
 @click.pass_obj
-def now(start: Any, logs: str | None, as_json: bool) -> int:
+def now(start: Start, logs: str | None, as_json: bool) -> int:
     """Print what home shows: what is open, what hangs, what is not signed, and the last walks.
 
     `standclear --plain` without a command prints the same.

@@ -1,0 +1,1 @@
+"""What can be typed: each command with its options and its help; what they do stands beside."""
