@@ -10,7 +10,7 @@ from checklist.calculations.exposure import PlaceResult
 from checklist.calculations.exposure.saying import percent
 from checklist.calculations.kinds import Outcome
 from checklist.sessions.stations.exposing import Exposed
-from checklist.sessions.variants.variants import Variant
+from checklist.sessions.variants.variant import Variant
 
 WORDS = {Outcome.WITHIN: "within", Outcome.OVER: "OVER", Outcome.NOT_SHOWN: "NOT SHOWN"}
 UNKNOWN = "…"

@@ -9,7 +9,7 @@ from typing import Any
 
 from checklist.quantities import Quantity, parse_quantity
 from checklist.quantities.quantity import plain
-from checklist.sessions.variants.variants import Change
+from checklist.sessions.variants.variant import Change
 from checklist.strictyaml import Path
 
 REFERENCES = {

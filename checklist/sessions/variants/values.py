@@ -9,15 +9,14 @@ from typing import Any
 from checklist.calculations.exposure.model import Antenna
 from checklist.calculations.exposure.variants import middle
 from checklist.quantities import parse_quantity
-from checklist.sessions.variants.variantplaces import (
+from checklist.sessions.variants.positions import (
     coordinate,
     height_m,
     height_of,
     metres_of,
     moved_to,
 )
-from checklist.sessions.variants.variants import Change, Step, Variant
-from checklist.sessions.variants.variantsteps import (
+from checklist.sessions.variants.steps import (
     BARRIER,
     DIMENSIONS,
     NOT_GIVEN,
@@ -38,6 +37,7 @@ from checklist.sessions.variants.variantsteps import (
     said_of,
     sector,
 )
+from checklist.sessions.variants.variant import Change, Step, Variant
 from checklist.strictyaml import Path
 
 

@@ -8,13 +8,13 @@ import pytest
 
 from checklist.errors import StandclearError
 from checklist.record.files.disk import RealDisk
-from checklist.sessions.variants.variantfile import (
+from checklist.sessions.variants.variant import source_of
+from checklist.sessions.variants.writing import (
     VariantThere,
     save_variant,
     suggested_path,
     variant_text,
 )
-from checklist.sessions.variants.variants import source_of
 from tests.sessions.varying import desk_in, varied, with_typed
 
 

@@ -10,7 +10,7 @@ import pytest
 from checklist.calculations.kinds import Outcome
 from checklist.sessions.desk import Desk
 from checklist.sessions.stations.exposing import Described, describe, expose
-from checklist.sessions.variants.variantcompare import (
+from checklist.sessions.variants.comparing import (
     Column,
     Seen,
     column_of,
@@ -18,8 +18,8 @@ from checklist.sessions.variants.variantcompare import (
     comparison_sentences,
     whole_comparison,
 )
-from checklist.sessions.variants.variants import Source, Variant, VariantRefused, source_of
-from checklist.sessions.variants.variantset import AS_TYPED, MOST, VariantSet, taken_again
+from checklist.sessions.variants.kept import AS_TYPED, MOST, VariantSet, taken_again
+from checklist.sessions.variants.variant import Source, Variant, VariantRefused, source_of
 from tests.sessions.varying import AT_THE_ANTENNA, desk_in, varied, with_typed, written
 
 
@@ -131,7 +131,7 @@ def test_a_file_saved_while_it_is_read_is_refused(
         path.write_text(path.read_text("utf-8").replace("500 W", "400 W"), "utf-8")
         return found
 
-    monkeypatch.setattr("checklist.sessions.variants.variants.describe", saved_meanwhile)
+    monkeypatch.setattr("checklist.sessions.variants.variant.describe", saved_meanwhile)
     with pytest.raises(Exception, match="was saved while it was read"):
         source_of(desk_in(tmp_path), path)
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from checklist.calculations.exposure import Remedies
 from checklist.errors import StandclearError
 from checklist.sessions.stations.exposing import Exposed
-from checklist.sessions.variants.variants import Source, Variant, VariantRefused, with_steps
+from checklist.sessions.variants.variant import Source, Variant, VariantRefused, with_steps
 
 MOST = 12
 """Variants beside the station as it is; more cannot be overlooked."""

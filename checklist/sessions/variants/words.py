@@ -9,9 +9,9 @@ from collections.abc import Callable
 from checklist.calculations.exposure import Remedies
 from checklist.plaintext import shown
 from checklist.sessions.stations.exposing import Exposed
-from checklist.sessions.variants.variantremedies import step_of
-from checklist.sessions.variants.variants import Source, Variant, VariantRefused, with_step
-from checklist.sessions.variants.variantvalues import values_of
+from checklist.sessions.variants.remedies import step_of
+from checklist.sessions.variants.values import values_of
+from checklist.sessions.variants.variant import Source, Variant, VariantRefused, with_step
 
 EVERY_REMEDY = "remedies"
 """What stands for one variant of each remedy that is found."""

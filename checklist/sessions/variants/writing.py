@@ -9,7 +9,7 @@ from checklist.plaintext import shown
 from checklist.record.files.disk import Disk
 from checklist.record.files.whole import create_whole, write_whole
 from checklist.sessions.stations.stationread import station_path
-from checklist.sessions.variants.variants import Source, Variant, VariantRefused
+from checklist.sessions.variants.variant import Source, Variant, VariantRefused
 from checklist.station.surgery import with_value, without
 from checklist.strictyaml import read_yaml
 

@@ -12,9 +12,10 @@ from checklist.calculations.exposure.variants import middle, raised, turned
 from checklist.errors import StandclearError
 from checklist.quantities import parse_quantity
 from checklist.sessions.stations.exposing import expose, remedies_for
-from checklist.sessions.variants.variantplaces import raised_by, turned_by
-from checklist.sessions.variants.variantremedies import remedy_rows, step_of
-from checklist.sessions.variants.variants import (
+from checklist.sessions.variants.positions import raised_by, turned_by
+from checklist.sessions.variants.remedies import remedy_rows, step_of
+from checklist.sessions.variants.values import understood, values_of
+from checklist.sessions.variants.variant import (
     Change,
     Source,
     Step,
@@ -23,7 +24,6 @@ from checklist.sessions.variants.variants import (
     source_of,
     with_step,
 )
-from checklist.sessions.variants.variantvalues import understood, values_of
 from checklist.station.people import Place
 from checklist.station.radiators import radiators
 from tests.sessions.varying import (

@@ -11,8 +11,8 @@ from checklist.calculations.exposure.model import Antenna
 from checklist.calculations.exposure.variants import middle
 from checklist.plaintext import shown
 from checklist.quantities import Quantity, both, parse_quantity, rounded
-from checklist.sessions.variants.variantplaces import bearing, height_m, raised_by, turned_by
-from checklist.sessions.variants.variants import Change, Step, VariantRefused
+from checklist.sessions.variants.positions import bearing, height_m, raised_by, turned_by
+from checklist.sessions.variants.variant import Change, Step, VariantRefused
 from checklist.strictyaml import Path
 
 NOT_GIVEN = "not given"
@@ -72,7 +72,7 @@ def said_of(quantity: Quantity) -> str:
     """Return a quantity in both habits' units; of power and ratios everybody has one habit."""
     if quantity.unit.dimension in {"length", "gain"}:
         return both(quantity)
-    return rounded(quantity).removesuffix(" 1")
+    return rounded(quantity)
 
 
 def height(name: str, antenna: Any, text: str) -> Step:

@@ -12,16 +12,16 @@ from checklist.calculations.exposure.saying import percent
 from checklist.calculations.exposure.variants import middle
 from checklist.quantities import Quantity, both, parse_quantity
 from checklist.quantities.quantity import plain
-from checklist.sessions.variants.variantplaces import (
+from checklist.sessions.variants.positions import (
     height_m,
     metres_of,
     moved_to,
     raised_by,
     turned_by,
 )
-from checklist.sessions.variants.variants import Change, Step, Variant, VariantRefused
-from checklist.sessions.variants.variantsteps import turn_said
-from checklist.sessions.variants.variantvalues import values_of
+from checklist.sessions.variants.steps import turn_said
+from checklist.sessions.variants.values import values_of
+from checklist.sessions.variants.variant import Change, Step, Variant, VariantRefused
 from checklist.strictyaml import Path
 
 _HEADING = ","
