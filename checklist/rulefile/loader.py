@@ -33,9 +33,10 @@ def load_rule_file(
     """
     from pydantic import ValidationError  # late: the first screen needs no models
 
-    from checklist.rulefile.compiler import Compiler
+    from checklist.rulefile.compiler import compiled
     from checklist.rulefile.form import RuleFileForm
     from checklist.rulefile.repair import Blind, repaired
+    from checklist.rulefile.sofar import SoFar
 
     try:
         document = read_yaml(text, name)
@@ -54,9 +55,9 @@ def load_rule_file(
         written, blind = repaired(document.data, unusable, any_source)
     if written is None:
         raise RuleFileRefused(_in_order(errors, document))
-    compiler = Compiler(document, book, calculations, blind)
-    rule_file = compiler.compile(written)
-    errors += compiler.errors
+    so_far = SoFar(book, calculations, blind)
+    rule_file = compiled(so_far, written)
+    errors += so_far.errors
     if errors:
         raise RuleFileRefused(_in_order(errors, document))
     return rule_file

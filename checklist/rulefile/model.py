@@ -221,7 +221,10 @@ class RuleFile:
 
     def step(self, step_id: str) -> Step:
         """Return the step with this id; raises KeyError if there is none."""
-        return next(s for s in self.steps if s.id == step_id)
+        for step in self.steps:
+            if step.id == step_id:
+                return step
+        raise KeyError(step_id)
 
     def part_of(self, step_id: str) -> Part:
         """Return the part in which a step stands."""

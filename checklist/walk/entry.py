@@ -67,9 +67,9 @@ def read_answer(step: Step, typed: Any, *, instrument: str = "") -> Answer:
     """
     if isinstance(typed, str) and is_unknown(typed) and not _is_value(step, typed):
         return DONT_KNOW
-    if isinstance(typed, Mapping) and set(typed) == {"does not apply"}:
-        return not_applying(step, _one_text(typed["does not apply"]))
     try:
+        if isinstance(typed, Mapping) and set(typed) == {"does not apply"}:
+            return not_applying(step, _one_text(typed["does not apply"]))
         return _of_kind(step, typed, instrument)
     except AnswerRefused:
         raise
@@ -161,7 +161,10 @@ def _yes_or_no(typed: Any) -> Said:
 def _reading(kind: Reading, typed: Any, instrument: str) -> Measured:
     quantity = parse_quantity(accept(_one_text(typed), field="reading"), kind.dimension)
     if is_impossible(quantity):
-        raise AnswerRefused(f"“{quantity.typed}” is below zero", right=f"As in {kind.example}.")
+        raise AnswerRefused(
+            f"“{quantity.typed}” is below zero, which this can never be",
+            right=f"Give it as {kind.example}.",
+        )
     named = accept(instrument, field="instrument", longest=_LONGEST_NAME)
     if kind.instrument and not says_something(named):
         raise AnswerRefused(
@@ -186,7 +189,7 @@ def _choice(kind: Choice, typed: Any) -> Chosen:
 def _inputs(kind: Compute, typed: Any) -> Inputs:
     if not isinstance(typed, Mapping):
         raise AnswerRefused("the inputs are missing", right="Give each input by its name.")
-    asked = {i.name for i in kind.calculation.inputs} - set(kind.inputs)
+    asked = [i.name for i in kind.calculation.inputs if i.name not in kind.inputs]
     for name in typed:
         if name not in asked:
             raise AnswerRefused(f"“{name}” is not asked here", right=f"Asked: {', '.join(asked)}.")

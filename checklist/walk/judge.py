@@ -131,7 +131,7 @@ def _judge_reading(kind: Reading, measured: Measured) -> Judgement:
     reasons = _Reasons()
     used: list[Cited] = []
     for effect, bounds in ((Effect.STOP, kind.stop), (Effect.CAUTION, kind.caution)):
-        for limit, sentence in _beyond(bounds, measured.quantity):
+        for limit, sentence in _beyond(bounds, measured.quantity, effect):
             used.append(limit.cited)
             if sentence and not (effect is Effect.CAUTION and reasons.stops):
                 reasons.add(effect, sentence)
@@ -144,16 +144,24 @@ def _judge_reading(kind: Reading, measured: Measured) -> Judgement:
     return reasons.judgement(tuple(dict.fromkeys(used)))
 
 
-def _beyond(bounds: Bounds, quantity: Quantity) -> list[tuple[Limit, str]]:
-    """Return each limit, and for one that is passed the sentence that says so."""
+def _beyond(bounds: Bounds, quantity: Quantity, effect: Effect) -> list[tuple[Limit, str]]:
+    """Return each limit, and for one that is passed the sentence that says so.
+
+    Beyond a limit of care one goes on: what is said there must not read as a limit that forbids.
+    """
+    care = effect is Effect.CAUTION
     found = []
     if bounds.below:
         limit = bounds.below.quantity
-        passed = f"{both(quantity, 4, 'down')}, at least {both(limit, side='up')} is needed"
+        said = both(limit, side="up")
+        why = f"below {said} is a caution" if care else f"at least {said} is needed"
+        passed = f"{both(quantity, 4, 'down')}, {why}"
         found.append((bounds.below, passed if quantity < limit else ""))
     if bounds.above:
         limit = bounds.above.quantity
-        passed = f"{both(quantity, 4, 'up')}, at most {both(limit, side='down')} is allowed"
+        said = both(limit, side="down")
+        why = f"above {said} is a caution" if care else f"at most {said} is allowed"
+        passed = f"{both(quantity, 4, 'up')}, {why}"
         found.append((bounds.above, passed if quantity > limit else ""))
     return found
 

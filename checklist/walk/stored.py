@@ -7,36 +7,16 @@ version ever written.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import datetime
-from decimal import Decimal
-from typing import Any, Literal, cast, get_args
+from typing import Any
 
 from checklist.calculations import stored as stored_finding
 from checklist.errors import StandclearError
-from checklist.quantities import UNITS, Quantity
 from checklist.rulebook.stored import cited_data, cited_from
-from checklist.rulefile import Effect, Role, Verdict
-from checklist.walk.answers import (
-    Answer,
-    Chosen,
-    Described,
-    DoesNotApply,
-    Hung,
-    HungTag,
-    Inputs,
-    KeptFile,
-    Measured,
-    Others,
-    Person,
-    Present,
-    Said,
-    SeenLog,
-    Sought,
-    Written,
-)
+from checklist.rulefile import Effect, Verdict
+from checklist.walk.answers import Described
 from checklist.walk.events import (
     Answered,
     Attached,
@@ -51,15 +31,15 @@ from checklist.walk.events import (
     WorkStopped,
 )
 from checklist.walk.judge import Judgement
-
-Data = dict[str, Any]
-
-_DECIMAL = re.compile(r"-?\d+(\.\d+)?", re.ASCII)
-_WHOLE = re.compile(r"\d{1,18}", re.ASCII)
-
-
-class RecordUnreadable(StandclearError):
-    """Stored data is not an event that this program knows."""
+from checklist.walk.storedanswers import answer_data, answer_from
+from checklist.walk.storedfields import (
+    Data,
+    RecordUnreadable,
+    size_at,
+    text_at,
+    texts_at,
+    texts_by_name,
+)
 
 
 def as_data(event: Event) -> tuple[str, Data]:
@@ -94,7 +74,7 @@ def _remark(event: WorkStopped | WorkResumed | NearMiss | Reopened) -> tuple[str
 def _answered(event: Answered) -> Data:
     data: Data = {
         "step": event.step,
-        "answer": _answer(event.answer),
+        "answer": answer_data(event.answer),
         "judgement": _judgement(event.judgement),
     }
     if event.provided:
@@ -131,197 +111,6 @@ def from_data(what: str, data: Mapping[str, Any], at: datetime) -> Event:
         raise RecordUnreadable(f"the event “{what}” is incomplete ({error})") from None
 
 
-def _text(data: Mapping[str, Any], key: str) -> str:
-    value = data[key]
-    if not isinstance(value, str):
-        raise RecordUnreadable(f"“{key}” is not a text")
-    return value
-
-
-def _texts(data: Mapping[str, Any], key: str) -> tuple[str, ...]:
-    """Return a list of texts; none where the key is left out."""
-    value = data.get(key, [])
-    if not isinstance(value, list) or not all(isinstance(item, str) for item in value):
-        raise RecordUnreadable(f"“{key}” is not a list of texts")
-    return tuple(value)
-
-
-def _texts_by_name(data: Mapping[str, Any], key: str) -> dict[str, str]:
-    value = data[key]
-    if not isinstance(value, dict) or not all(isinstance(v, str) for v in value.values()):
-        raise RecordUnreadable(f"“{key}” is not texts by their names")
-    return dict(value)
-
-
-def _quantity(text: str, typed: str) -> Quantity:
-    number, _, symbol = text.partition(" ")
-    if not _DECIMAL.fullmatch(number):
-        raise RecordUnreadable(f"“{text}” is not a quantity")
-    return Quantity(Decimal(number), UNITS[symbol], typed)
-
-
-def _size(data: Mapping[str, Any]) -> int:
-    text = _text(data, "size")
-    if not _WHOLE.fullmatch(text):
-        raise RecordUnreadable("“size” is not a number of bytes")
-    return int(text)
-
-
-def _answer(answer: Answer) -> Data:
-    match answer:
-        case Said(word=word):
-            return {"said": word}
-        case DoesNotApply(reason=reason):
-            return {"does not apply": reason}
-        case Measured(quantity=quantity, instrument=instrument):
-            return {
-                "reading": quantity.typed or quantity.text(),
-                "understood": quantity.text(),
-                "with": instrument,
-            }
-        case Chosen(value=value):
-            return {"chosen": value}
-        case Written(text=text):
-            return {"text": text}
-        case Present(people=people):
-            return {
-                "people": [
-                    {"name": p.name, "role": str(p.role), "trained": p.trained} for p in people
-                ]
-            }
-        case Hung(tags=tags):
-            return {"tags": [_tag(tag) for tag in tags]}
-        case Sought() | Described():
-            return _looked_up(answer)
-        case Inputs(values=values):
-            return {"inputs": {k: v if isinstance(v, str) else list(v) for k, v in values.items()}}
-
-
-def _looked_up(answer: Sought | Described) -> Data:
-    if isinstance(answer, Sought):
-        return {"sought": _sought(answer)}
-    return {"station": _described(answer)}
-
-
-def _answer_from(data: Mapping[str, Any]) -> Answer:
-    match data:
-        case {"said": "yes" | "no" | "don't know" as word}:
-            return Said(cast(Literal["yes", "no", "don't know"], word))
-        case {"does not apply": str(reason)}:
-            return DoesNotApply(reason)
-        case {"reading": str(typed), "understood": str(text), "with": str(instrument)}:
-            return Measured(_quantity(text, typed), instrument)
-        case {"chosen": str(value)}:
-            return Chosen(value)
-        case {"text": str(text)}:
-            return Written(text)
-        case {"people": list(people)}:
-            return Present(
-                tuple(
-                    Person(_text(p, "name"), Role(p["role"]), _text(p, "trained")) for p in people
-                )
-            )
-        case {"tags": list(tags)}:
-            return Hung(tuple(map(_tag_from, tags)))
-        case {"inputs": dict(inputs)}:
-            return Inputs(
-                {k: v if isinstance(v, str) else _texts(inputs, k) for k, v in inputs.items()}
-            )
-        case _:
-            return _looked_up_from(data)
-
-
-def _looked_up_from(data: Mapping[str, Any]) -> Answer:
-    match data:
-        case {"sought": dict(sought)}:
-            return _sought_from(sought)
-        case {"station": dict(described)}:
-            return _described_from(described)
-        case _:
-            raise RecordUnreadable("an answer is of no known kind")
-
-
-def _tag(tag: HungTag) -> Data:
-    return {"point": tag.point, "lock": tag.lock, "person": tag.person}
-
-
-def _tag_from(data: Mapping[str, Any]) -> HungTag:
-    return HungTag(_text(data, "point"), _text(data, "lock"), _text(data, "person"))
-
-
-def _sought(sought: Sought) -> Data:
-    data: Data = {"points": list(sought.points), "others": sought.others}
-    if sought.counted_by or sought.count:
-        data |= {"counted-by": list(sought.counted_by), "count": sought.count}
-    if sought.at is not None:
-        data["looked at"] = sought.at.isoformat()
-        # Not under the name “tags”, by which the answers that hang one are found.
-        data["hangs"] = [_tag(tag) for tag in sought.hangs]
-        data["logs"] = [{"origin": log.origin, "at": log.at.isoformat()} for log in sought.logs]
-        if sought.unread:
-            data["unread"] = list(sought.unread)
-    return data
-
-
-def _sought_from(data: Mapping[str, Any]) -> Sought:
-    others = _text(data, "others")
-    if others not in get_args(Others):
-        raise RecordUnreadable(f"“{others}” says nothing about other laptops")
-    return Sought(
-        _texts(data, "points"),
-        cast(Others, others),
-        _texts(data, "counted-by"),
-        _text(data, "count") if "count" in data else "",
-        tuple(map(_tag_from, data.get("hangs", ()))),
-        tuple(SeenLog(_text(log, "origin"), _moment(log, "at")) for log in data.get("logs", ())),
-        _moment(data, "looked at") if "looked at" in data else None,
-        _texts(data, "unread"),
-    )
-
-
-def _described(described: Described) -> Data:
-    data: Data = {
-        "calculation": described.calculation,
-        "path": described.path,
-        "parts": dict(described.parts),
-    }
-    if described.file is not None:
-        data["file"] = _kept(described.file, "attachments")
-    if described.limits is not None:
-        data["limits"] = _kept(described.limits, "rules")
-    if described.evaluation is not None:
-        data["evaluation"] = _kept(described.evaluation, "attachments")
-    return data
-
-
-def _kept(file: KeptFile, part: str) -> Data:
-    return {"kept": part, "sha256": file.sha256, "size": str(file.size), "name": file.name}
-
-
-def _described_from(data: Mapping[str, Any]) -> Described:
-    """Return the answer without its finding, which stands in the judgement."""
-    return Described(
-        _text(data, "calculation"),
-        _text(data, "path"),
-        None,
-        _kept_from(data["file"]),
-        _kept_from(data["limits"]) if "limits" in data else None,
-        _texts_by_name(data, "parts"),
-        _kept_from(data["evaluation"]) if "evaluation" in data else None,
-    )
-
-
-def _kept_from(data: Mapping[str, Any]) -> KeptFile:
-    return KeptFile(_text(data, "sha256"), _size(data), _text(data, "name"))
-
-
-def _moment(data: Mapping[str, Any], key: str) -> datetime:
-    moment = datetime.fromisoformat(_text(data, key))
-    if moment.tzinfo is None:
-        raise RecordUnreadable(f"“{key}” is a time without its offset")
-    return moment
-
-
 def _judgement(judgement: Judgement) -> Data:
     data: Data = {"effect": str(judgement.effect)}
     if judgement.because:
@@ -336,7 +125,7 @@ def _judgement(judgement: Judgement) -> Data:
 def _judgement_from(data: Mapping[str, Any]) -> Judgement:
     return Judgement(
         Effect(data["effect"]),
-        _texts(data, "because"),
+        texts_at(data, "because"),
         tuple(cited_from(c) for c in data.get("used", ())),
         stored_finding.from_data(data["finding"]) if "finding" in data else None,
     )
@@ -347,19 +136,19 @@ def _clearing(clearing: Clearing) -> Data:
 
 
 def _clearing_from(data: Mapping[str, Any]) -> Clearing:
-    return Clearing(_text(data, "do"), _texts_by_name(data, "evidence"))
+    return Clearing(text_at(data, "do"), texts_by_name(data, "evidence"))
 
 
 def _answered_from(data: Mapping[str, Any], at: datetime) -> Answered:
-    answer, judgement = _answer_from(data["answer"]), _judgement_from(data["judgement"])
+    answer, judgement = answer_from(data["answer"]), _judgement_from(data["judgement"])
     if isinstance(answer, Described):
         answer = replace(answer, finding=judgement.finding)
     return Answered(
-        _text(data, "step"),
+        text_at(data, "step"),
         answer,
         judgement,
         at,
-        _texts_by_name(data, "provided") if "provided" in data else {},
+        texts_by_name(data, "provided") if "provided" in data else {},
         _clearing_from(data["clearing"]) if "clearing" in data else None,
     )
 
@@ -367,15 +156,15 @@ def _answered_from(data: Mapping[str, Any], at: datetime) -> Answered:
 _READERS: dict[str, Callable[[Mapping[str, Any], datetime], Event]] = {
     "answered": _answered_from,
     "stop answered": lambda d, at: StopAnswered(
-        _text(d, "step"), _clearing_from(d["clearing"]), at
+        text_at(d, "step"), _clearing_from(d["clearing"]), at
     ),
-    "work stopped": lambda d, at: WorkStopped(_text(d, "reason"), at),
+    "work stopped": lambda d, at: WorkStopped(text_at(d, "reason"), at),
     "work resumed": lambda d, at: WorkResumed(at),
-    "near miss": lambda d, at: NearMiss(_text(d, "text"), at),
-    "noted": lambda d, at: Noted(_text(d, "step"), _text(d, "text"), at),
+    "near miss": lambda d, at: NearMiss(text_at(d, "text"), at),
+    "noted": lambda d, at: Noted(text_at(d, "step"), text_at(d, "text"), at),
     "attached": lambda d, at: Attached(
-        _text(d, "step"), _text(d, "sha256"), _size(d), _text(d, "name"), at
+        text_at(d, "step"), text_at(d, "sha256"), size_at(d), text_at(d, "name"), at
     ),
-    "reopened": lambda d, at: Reopened(at, _text(d, "says")),
+    "reopened": lambda d, at: Reopened(at, text_at(d, "says")),
     "closed": lambda d, at: Closed(Verdict(d["verdict"]), at),
 }

@@ -16,7 +16,6 @@ from checklist.walk.events import (
     Clearing,
     Closed,
     Event,
-    NearMiss,
     StopAnswered,
 )
 from checklist.walk.fitting import misfit
@@ -51,11 +50,6 @@ class Walk:
     def closed(self) -> Closed | None:
         """The end of the walk, if it has ended."""
         return next((e for e in reversed(self.events) if isinstance(e, Closed)), None)
-
-    @property
-    def near_misses(self) -> tuple[NearMiss, ...]:
-        """Everything that was reported as a near miss."""
-        return tuple(e for e in self.events if isinstance(e, NearMiss))
 
     def with_event(self, event: Event) -> Walk:
         """Return the walk after `event`, which is taken as it stands."""

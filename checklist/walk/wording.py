@@ -174,8 +174,11 @@ def standing_text(progress: Progress) -> str:
         parts.append(f"STOP {len(progress.stops)}")
     if progress.cautions:
         parts.append(f"caution {len(progress.cautions)}")
-    if len(parts) == 1:
-        parts.append("no stop so far" if not progress.is_complete else str(Verdict.NO_STOP))
+    if len(parts) == 1 and progress.is_complete:
+        parts.append(str(Verdict.NO_STOP))
+    elif len(parts) == 1:
+        was_stopped = any(state.clearings for state in progress.asked)
+        parts.append("no stop stands" if was_stopped else "no stop so far")
     return "   ".join(parts)
 
 
