@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from typing import Any
 
 import pytest
@@ -10,14 +11,36 @@ from hypothesis import strategies as st
 
 from checklist.errors import StandclearError
 from checklist.rulefile import Role
-from checklist.walk.answers import DONT_KNOW, Chosen, HungTag, Measured, Person, Present, Written
-from checklist.walk.entry import AnswerRefused, read_answer, read_date, read_person, read_tag
+from checklist.walk.answers import (
+    DONT_KNOW,
+    Chosen,
+    DoesNotApply,
+    HungTag,
+    Measured,
+    Person,
+    Present,
+    Sought,
+    Written,
+)
+from checklist.walk.entry import (
+    AnswerRefused,
+    read_answer,
+    read_date,
+    read_person,
+    read_sought,
+    read_tag,
+)
 from checklist.walk.fitting import misfit
 from checklist.walk.judge import judge
 from tests.rulefile.making import book, changed, loaded, small
 from tests.walk.making import START
 
 STEPS = [step.id for step in small().steps]
+
+
+LONG = "x" * 81
+TOO_LONG = "the text has 81 characters. At most 80 fit; attach a file for more."
+HARMFUL = "is U+001B, which cannot be kept. Type it again in plain characters."
 
 
 def read(step_id: str, typed: Any, instrument: str = "gauge 1") -> Any:
@@ -51,7 +74,7 @@ def test_a_choice_may_have_a_value_called_unknown() -> None:
         ("marked", True, "one text is needed here. Write it as one text."),
         ("marked", ["yes"], "one text is needed here. Write it as one text."),
         ("height", "30", "“30” has no unit. Give a number and a unit: m, cm, mm, km, ft, in."),
-        ("height", "-1 ft", "“-1 ft” is below zero. As in 30 ft."),
+        ("height", "-1 ft", "“-1 ft” is below zero, which this can never be. Give it as 30 ft."),
         ("height", ["30 ft"], "one text is needed here. Write it as one text."),
         ("way", "rope", "“rope” is not among the values. Choose of hand, winch, car."),
         ("way", ["hand"], "one text is needed here. Write it as one text."),
@@ -66,6 +89,9 @@ def test_a_choice_may_have_a_value_called_unknown() -> None:
          " Write: mark at the point, number of the lock, who hung it."),
         ("tags", ["plug, -, Wren"], "“plug, -, Wren” is not a point, a lock and a person."
          " Write: mark at the point, number of the lock, who hung it."),
+        ("tags", ["plug, 4, Wren, 5"], "“plug, 4, Wren, 5” is not a point, a lock and a person."
+         " Write: mark at the point, number of the lock, who hung it."),
+        ("tags", f"{LONG}, 4, Wren", f"tag: {TOO_LONG}"),
         ("tags", {"plug": "4"}, "a list of lines is needed. Write each on a line of its own."),
         ("tags", [["plug", "4"]], "one text is needed here. Write it as one text."),
         ("crew", "Wren", "“Wren” is not a name and a role."
@@ -77,15 +103,31 @@ def test_a_choice_may_have_a_value_called_unknown() -> None:
         ("crew", "Wren, worker, trained soon", "training: “soon” is not a date."
          " Write it as 2025-04-01 or 2025-04."),
         ("lines", "far", "the inputs are missing. Give each input by its name."),
-        ("lines", {"mast-height": "30 ft"}, "“mast-height” is not asked here."),
+        ("crew", "Wren, worker, trained 2025-04-01, x", "“Wren, worker, trained 2025-04-01, x” is"
+         " not a name and a role. Write: Name, role, or: Name, role, trained 2025-04-01."),
+        ("crew", f"{LONG}, worker", f"person: {TOO_LONG}"),
+        ("crew", "Wr\x1ben, worker", f"line: character 3 {HARMFUL}"),
+        ("call", "a\x1bb", f"text: character 2 {HARMFUL}"),
+        ("height", "30\x1b ft", f"reading: character 3 {HARMFUL}"),
+        ("height", "30 kg", "“30 kg” is a mass, and a length is asked for."
+         " Give a number and a unit: m, cm, mm, km, ft, in."),
+        ("lines", {"mast-height": "30 ft"}, "“mast-height” is not asked here. Asked: above-top,"
+         " sideways-reach, line-voltage, ground-distance, utility-clearance."),
+        ("lines", {"line-voltage": "7\x1b"}, f"line-voltage: character 2 {HARMFUL}"),
+        ("lines", {"line-voltage": "7 ft"}, "line-voltage: “7 ft” is a length, and a voltage is"
+         " asked for. Give a number and a unit: V, mV, kV."),
         ("lines", {"line-voltage": {"a": "b"}}, "a list of lines is needed."
          " Write each on a line of its own."),
         ("lines", {"does not apply": "no line", "ground-distance": "9 ft"},
-         "“does not apply” is not asked here."),
+         "“does not apply” is not asked here. Asked: above-top,"
+         " sideways-reach, line-voltage, ground-distance, utility-clearance."),
         ("marked", {"does not apply": "no digging"}, "this step applies always."
          " Answer it, or say don't know."),
         ("tags", {"does not apply": ""}, "does not apply: a reason is needed. Say why, in words."),
+        ("tags", {"does not apply": "no"},
+         "does not apply: a reason is needed. Say why, in words."),
         ("tags", {"does not apply": ["x"]}, "one text is needed here. Write it as one text."),
+        ("tags", {"does not apply": "a\x1bb"}, f"reason: character 2 {HARMFUL}"),
     ],
 )  # fmt: skip
 def test_what_is_no_answer_gets_one_sentence(step_id: str, typed: Any, says: str) -> None:
@@ -93,7 +135,7 @@ def test_what_is_no_answer_gets_one_sentence(step_id: str, typed: Any, says: str
     with pytest.raises(AnswerRefused) as refused:
         read(step_id, typed)
 
-    assert refused.value.sentence().startswith(says)
+    assert refused.value.sentence() == says
     assert "\n" not in refused.value.sentence()
 
 
@@ -114,6 +156,61 @@ def test_a_measured_reading_without_its_instrument_is_refused(instrument: str) -
         read("gust", "8 mph", instrument)
 
     assert read("height", "30 ft", instrument="").quantity.text() == "30 ft"
+
+
+def test_an_instrument_is_named_in_a_text_that_may_be_kept() -> None:
+    """At most 80 characters, none of them harmful; a reason of three letters is one."""
+    assert read("gust", "8 mph", "x" * 80).instrument == "x" * 80
+    assert read("call", "one\ntwo") == Written("one\ntwo")
+    assert read("tags", {"does not apply": "dry"}) == DoesNotApply("dry")
+    for name, says in (("g\x1b", f"instrument: character 2 {HARMFUL}"),
+                       (LONG, f"instrument: {TOO_LONG}")):  # fmt: skip
+        with pytest.raises(AnswerRefused) as refused:
+            read("gust", "8 mph", name)
+        assert refused.value.sentence() == says
+
+
+def test_what_hangs_is_read_from_a_mapping() -> None:
+    """Points, other logs, a count by two, and what stands in examples for what is looked up."""
+    found = read_sought({
+        "points": ["gate", "b14"], "others": "read", "count": " 002 ",
+        "counted-by": ["Wren", "Tamsin", "Zoë"], "hangs": ["b14, 5, Wren"],
+        "logs": ["90 min", "1 h"],
+    })  # fmt: skip
+
+    assert (found.points, found.others, found.count) == (("gate", "b14"), "read", "2")
+    assert found.counted_by == ("Wren", "Tamsin", "Zoë")
+    assert found.hangs == (HungTag("b14", "5", "Wren"),)
+    assert found.at is not None
+    assert [(log.origin, found.at - log.at) for log in found.logs] == [
+        ("0" * 32, timedelta(minutes=90)),
+        ("0" * 31 + "1", timedelta(hours=1)),
+    ]
+    assert read_sought({}) == Sought((), "not read", at=found.at)
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ("gate", "the points are missing. Give points, others, counted-by, count, hangs, logs."),
+        ({"x": 1}, "the points are missing. Give points, others, counted-by, count, hangs, logs."),
+        ({"points": [LONG]}, f"point: {TOO_LONG}"),
+        ({"others": "some"}, "“some” says nothing about other laptops. Say none, read, not read."),
+        ({"count": "2"}, "two different people count the locks at the point. Name both."),
+        ({"counted-by": ["A", "B"]}, "“” is not a count. Count the locks: 0, 1, 2 ..."),
+        ({"count": "1000", "counted-by": ["A", "B"]},
+         "“1000” is not a count. Count the locks: 0, 1, 2 ..."),
+        ({"count": "2", "counted-by": ["A", " a"]},
+         "two different people count the locks at the point. Name both."),
+        ({"count": "2", "counted-by": ["A", LONG]}, f"counted by: {TOO_LONG}"),
+    ],
+)  # fmt: skip
+def test_what_is_no_answer_about_what_hangs(typed: Any, says: str) -> None:
+    """A count without two people, or people without a count, is none."""
+    with pytest.raises(StandclearError) as refused:
+        read_sought(typed)
+
+    assert refused.value.sentence() == says
 
 
 def test_people_and_tags_are_read_from_lines() -> None:

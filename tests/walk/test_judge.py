@@ -62,6 +62,17 @@ def test_a_stop_says_the_number_beside_its_limit_never_milder_than_it_is() -> No
     assert [cited.address for cited in stop.used] == ["generator/distance"]
 
 
+def test_a_caution_does_not_speak_of_what_is_allowed() -> None:
+    """Beyond a limit of care one goes on: to call it forbidden would be a stop that is none."""
+    step = reading(Bounds(), caution=Bounds(above=limit("15", "ft"), below=limit("10", "ft")))
+    high = judged(step, Measured(Quantity.of("18", "ft")))
+    low = judged(step, Measured(Quantity.of("9", "ft")))
+
+    assert high.effect is low.effect is Effect.CAUTION
+    assert high.because == ("18 ft (5.487 m), above 15 ft (4.57 m) is a caution",)
+    assert low.because == ("9 ft (2.743 m), below 10 ft (3.05 m) is a caution",)
+
+
 def test_a_limit_from_memory_may_stop_but_passing_it_is_a_caution() -> None:
     """What is unverified never gives more than a caution."""
     step = reading(Bounds(below=limit("20", "ft", Standing.MEMORY)))

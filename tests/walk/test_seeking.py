@@ -14,7 +14,8 @@ from checklist.walk.entry import AnswerRefused, read_answer
 from checklist.walk.events import Answered
 from checklist.walk.examples import run_example
 from checklist.walk.judge import judge
-from checklist.walk.stored import RecordUnreadable, as_data, from_data
+from checklist.walk.stored import as_data, from_data
+from checklist.walk.storedfields import RecordUnreadable
 from checklist.walk.wording import answer_text
 from tests.rulefile.making import book, changed, errors_of, loaded
 from tests.walk.making import at

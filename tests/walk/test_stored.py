@@ -24,7 +24,8 @@ from checklist.walk.events import (
     WorkStopped,
 )
 from checklist.walk.judge import Judgement
-from checklist.walk.stored import RecordUnreadable, as_data, from_data
+from checklist.walk.stored import as_data, from_data
+from checklist.walk.storedfields import RecordUnreadable
 from tests.walk.making import at, clearing_for, say, walked
 
 

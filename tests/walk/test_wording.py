@@ -148,6 +148,13 @@ def test_how_a_walk_stands() -> None:
     assert standing_text(gusty) == "8 of 8   caution 1"
 
 
+def test_after_a_stop_was_answered_it_is_not_said_that_there_was_none() -> None:
+    """`No stop so far` would deny what happened; that none stands is all that can be said."""
+    walk = say(say(new(), "marked", "no"), "marked", "yes", why="ticket 7")
+
+    assert standing_text(walk.progress(at(0))) == "1 of up to 9   no stop stands"
+
+
 def test_work_that_somebody_stopped_is_said_before_anything_else() -> None:
     """However many stops there are, the one line is that the work is stopped."""
     walk = say(new(), "marked", "no").with_event(WorkStopped("thunder", at()))
