@@ -109,6 +109,9 @@ class CrashDisk:
             raise TooLarge("too large")
         return data
 
+    def read_in(self, folder: Path, name: str, *, at_most: int) -> bytes:
+        return self.read(folder / name, at_most=at_most)
+
     def make_folder(self, path: Path) -> None:
         self._change("make_folder")
         if path in self.names_now:

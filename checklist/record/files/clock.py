@@ -9,13 +9,14 @@ from __future__ import annotations
 
 import re
 import secrets
-import sys
 import time
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta, timezone, tzinfo
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
+
+from checklist.record.files.platforms import SYSTEM
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -133,6 +134,6 @@ def _boot_clock() -> Callable[[], int]:
     """Return the function that reads nanoseconds since the start, sleep included."""
     if hasattr(time, "CLOCK_BOOTTIME"):
         return partial(time.clock_gettime_ns, time.CLOCK_BOOTTIME)
-    if sys.platform == "darwin":  # there this one goes on during sleep, time.monotonic does not
+    if SYSTEM == "darwin":  # there this one goes on during sleep, time.monotonic does not
         return partial(time.clock_gettime_ns, time.CLOCK_MONOTONIC)
     return time.monotonic_ns

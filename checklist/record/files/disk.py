@@ -10,17 +10,16 @@ from __future__ import annotations
 import errno
 import os
 import stat
-import sys
 from contextlib import suppress
 from dataclasses import dataclass
 from enum import Enum
 from typing import TYPE_CHECKING, Protocol
 
 from checklist.record.errors import HeldElsewhere, TooLarge
+from checklist.record.files.platforms import flush, flush_folder, rename_over
 from checklist.record.files.whole import create_whole, is_temporary, write_once, write_whole
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
     from pathlib import Path
 
 __all__ = [
@@ -39,7 +38,8 @@ __all__ = [
 _BINARY: int = getattr(os, "O_BINARY", 0)  # Windows alone has it
 _NO_FOLLOW: int = getattr(os, "O_NOFOLLOW", 0)  # absent on Windows
 _NO_WAIT: int = getattr(os, "O_NONBLOCK", 0)  # so that opening a named pipe cannot hang
-_flush: Callable[[int], None] = getattr(os, "fdatasync", os.fsync)  # Windows has the latter alone
+_TO_READ = os.O_RDONLY | _BINARY | _NO_FOLLOW | _NO_WAIT
+_PIECE = 1 << 16  # bytes asked for at once beyond the size that a file had
 
 
 class Kind(Enum):
@@ -91,6 +91,9 @@ class Disk(Protocol):
 
     def read(self, path: Path, *, at_most: int) -> bytes:
         """Return a regular file's bytes; TooLarge beyond `at_most`, OSError for anything else."""
+
+    def read_in(self, folder: Path, name: str, *, at_most: int) -> bytes:
+        """Do what `read` does with a file of `folder`, sooner, for one of thousands."""
 
     def make_folder(self, path: Path) -> None:
         """Create one folder that only its owner can enter (0700)."""
@@ -159,12 +162,11 @@ class RealDisk:
 
     def read(self, path: Path, *, at_most: int) -> bytes:
         """Return a regular file's bytes; a link, a device or a pipe is refused."""
-        handle = os.open(path, os.O_RDONLY | _BINARY | _NO_FOLLOW | _NO_WAIT)
-        try:
-            _require_regular(handle, path)
-            return _read_up_to(handle, at_most, path)
-        finally:
-            os.close(handle)
+        return _read(str(path), at_most)
+
+    def read_in(self, folder: Path, name: str, *, at_most: int) -> bytes:
+        """Do what `read` does; a path that is joined as text takes half the time."""
+        return _read(f"{folder}{os.sep}{name}", at_most)
 
     def make_folder(self, path: Path) -> None:
         """Create one folder with mode 0700."""
@@ -200,9 +202,11 @@ class RealDisk:
 
     def open_append(self, path: Path) -> int:
         """Return a handle whose writes go to the end of an existing regular file."""
+        if not _NO_FOLLOW:
+            _refuse_link(str(path))
         handle = os.open(path, os.O_WRONLY | os.O_APPEND | _BINARY | _NO_FOLLOW | _NO_WAIT)
         try:
-            _require_regular(handle, path)
+            _require_regular(handle, str(path))
         except OSError:
             os.close(handle)
             raise
@@ -214,27 +218,15 @@ class RealDisk:
 
     def sync(self, handle: int) -> None:
         """Ask for the platform's strongest flush of this one file."""
-        if sys.platform == "darwin":  # fsync there stops at the drive's own cache
-            import fcntl
-
-            with suppress(OSError):  # some network and USB volumes do not know the request
-                fcntl.fcntl(handle, fcntl.F_FULLFSYNC)
-                return
-        _flush(handle)
+        flush(handle)
 
     def close(self, handle: int) -> None:
         """Give the handle back."""
         os.close(handle)
 
     def sync_folder(self, folder: Path) -> None:
-        """Flush the names in `folder`; Windows cannot open a folder and orders names itself."""
-        if os.name == "nt":
-            return
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
+        """Flush the names in `folder`, where the system can."""
+        flush_folder(folder)
 
     def link(self, existing: Path, new: Path) -> None:
         """Give a file a second name; FileExistsError where that name is taken."""
@@ -242,7 +234,7 @@ class RealDisk:
 
     def replace(self, existing: Path, new: Path) -> None:
         """Rename a file over whatever bears the new name."""
-        existing.replace(new)
+        rename_over(existing, new)
 
     def unlink(self, path: Path) -> None:
         """Remove one name of a file."""
@@ -257,17 +249,40 @@ def _kind(mode: int) -> Kind:
     return Kind.LINK if stat.S_ISLNK(mode) else Kind.OTHER
 
 
-def _require_regular(handle: int, path: Path) -> None:
-    if not stat.S_ISREG(os.fstat(handle).st_mode):
-        raise OSError(errno.EINVAL, "this is not a regular file", str(path))
+def _read(path: str, at_most: int) -> bytes:
+    if not _NO_FOLLOW:
+        _refuse_link(path)
+    handle = os.open(path, _TO_READ)
+    try:
+        size = _require_regular(handle, path)
+        # One byte more than there is: whoever gets less has met the end. Asking for a buffer
+        # of the largest size instead would cost ten times as much.
+        data = os.read(handle, min(size, at_most) + 1)
+        return data if len(data) == size else _read_on(handle, data, at_most, path)
+    finally:
+        os.close(handle)
 
 
-def _read_up_to(handle: int, at_most: int, path: Path) -> bytes:
-    pieces: list[bytes] = []
-    left = at_most + 1
-    while left > 0 and (piece := os.read(handle, min(left, 1 << 20))):
-        pieces.append(piece)
-        left -= len(piece)
+def _refuse_link(path: str) -> None:
+    """Look first where the system follows links whatever it is told, as Windows does."""
+    if os.path.islink(path):  # noqa: PTH114 - the path is text, for speed
+        raise OSError(errno.ELOOP, os.strerror(errno.ELOOP), path)
+
+
+def _require_regular(handle: int, path: str) -> int:
+    """Return the file's size in bytes; OSError for anything that is no regular file."""
+    found = os.fstat(handle)
+    if not stat.S_ISREG(found.st_mode):
+        raise OSError(errno.EINVAL, "this is not a regular file", path)
+    return found.st_size
+
+
+def _read_on(handle: int, data: bytes, at_most: int, path: str) -> bytes:
+    """Return the whole of a file that grows, or whose system gives it piecemeal."""
+    pieces, left = [data], at_most + 1 - len(data)
+    while data and left > 0 and (data := os.read(handle, min(left, _PIECE))):
+        pieces.append(data)
+        left -= len(data)
     if left == 0:
-        raise TooLarge(f"the file has more than {at_most} bytes", where=str(path))
+        raise TooLarge(f"the file has more than {at_most} bytes", where=path)
     return b"".join(pieces)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -25,6 +26,11 @@ _SHA256 = re.compile(r"[0-9a-f]{64}")
 _LONGEST_WAIT = (
     5.0  # seconds; the ledger's lock is held for a few synced writes, never for a person
 )
+
+
+@lru_cache(maxsize=256)  # joining a path costs as much as opening the file
+def _part(path: Path, name: str) -> Path:
+    return path / name
 
 
 def default_log_folder() -> Path:
@@ -103,47 +109,47 @@ class LogFolder:
     @property
     def sessions(self) -> Path:
         """Where session files stand."""
-        return self.path / "sessions"
+        return _part(self.path, "sessions")
 
     @property
     def ledger(self) -> Path:
         """Where ledger entries stand."""
-        return self.path / "ledger"
+        return _part(self.path, "ledger")
 
     @property
     def keys(self) -> Path:
         """Where private keys stand, each with its card."""
-        return self.path / "keys"
+        return _part(self.path, "keys")
 
     @property
     def rules(self) -> Path:
         """Where the bytes of every rule file and table in use stand, named by SHA-256."""
-        return self.path / "rules"
+        return _part(self.path, "rules")
 
     @property
     def attachments(self) -> Path:
         """Where photos and papers stand, named by SHA-256."""
-        return self.path / "attachments"
+        return _part(self.path, "attachments")
 
     @property
     def quarantine(self) -> Path:
         """Where torn tails stand; the program never deletes them."""
-        return self.path / "quarantine"
+        return _part(self.path, "quarantine")
 
     @property
     def roster(self) -> Path:
         """Where a safety officer's signed list of people will stand."""
-        return self.path / "roster"
+        return _part(self.path, "roster")
 
     @property
     def catalogue(self) -> Path:
         """The rebuildable index of sessions."""
-        return self.path / "catalogue.json"
+        return _part(self.path, "catalogue.json")
 
     @property
     def registers(self) -> Path:
         """The people, instruments, kit and isolation points known here."""
-        return self.path / "registers.json"
+        return _part(self.path, "registers.json")
 
     def session_file(self, session_id: str) -> Path:
         """Return the path of a session's file; FolderRefused for a name not made here."""

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from checklist.record.errors import Damaged, FolderRefused, TooLarge
 from checklist.record.files.chance import REAL_CHANCE
 from checklist.record.files.disk import Facts, Kind, create_whole
+from checklist.record.files.platforms import modes_tell
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -86,7 +87,7 @@ def _check_folder(path: Path, disk: Disk) -> None:
 def require_trusted(path: Path, facts: Facts, kind: Kind) -> None:
     """Refuse what is of another kind, belongs to another user, or that others can write."""
     _require_kind(path, facts, kind)
-    if os.name == "nt":  # modes there do not say who may write
+    if not modes_tell():
         return
     if facts.mode & _WRITABLE_BY_OTHERS:
         raise FolderRefused(

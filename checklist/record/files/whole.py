@@ -11,6 +11,8 @@ import secrets
 from contextlib import suppress
 from typing import TYPE_CHECKING
 
+from checklist.record.files.platforms import knows_no_second_names
+
 if TYPE_CHECKING:
     from pathlib import Path
 
@@ -18,8 +20,6 @@ if TYPE_CHECKING:
 
 TEMPORARY = ".tmp"
 """The ending of a file that is not finished; whoever lists a folder passes over it."""
-
-_LINK_MISSING = {errno.EPERM, errno.ENOTSUP, errno.EOPNOTSUPP, errno.ENOSYS, errno.EMLINK}
 
 
 def write_once(disk: Disk, handle: int, data: bytes) -> None:
@@ -88,7 +88,7 @@ def _name_exclusively(disk: Disk, temporary: Path, path: Path) -> None:
     except FileExistsError:
         raise
     except (OSError, NotImplementedError) as problem:
-        if isinstance(problem, OSError) and problem.errno not in _LINK_MISSING:
+        if not knows_no_second_names(problem):
             raise
         if disk.facts(path) is not None:
             raise FileExistsError(errno.EEXIST, "the name is taken", str(path)) from problem

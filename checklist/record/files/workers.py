@@ -19,6 +19,9 @@ from checklist.record.files.folder import LogFolder
 WORTH_IT = 4000
 """Entries above which more processes are started: below, starting them costs more than it saves."""
 
+MOST = 61
+"""Processes at most: Windows can wait for no more of them."""
+
 _AHEAD = 3
 """Tasks under way for each process; results wait no longer than that, so memory stays bounded."""
 
@@ -68,9 +71,11 @@ def workers_for(entries: int, folders: Iterable[LogFolder]) -> Iterator[Workers]
     if entries < WORTH_IT or count < 2 or not is_real:
         yield Workers()
         return
+    count = min(count, MOST)
     # A fresh interpreter for each: forking a program with threads (the screens) can hang it.
     method = "forkserver" if "forkserver" in multiprocessing.get_all_start_methods() else "spawn"
-    _start_tracker()
+    if method == "forkserver":
+        _start_tracker()
     with ProcessPoolExecutor(count, multiprocessing.get_context(method)) as pool:
         yield Workers(pool, count)
 
@@ -78,6 +83,7 @@ def workers_for(entries: int, folders: Iterable[LogFolder]) -> Iterator[Workers]
 def _start_tracker() -> None:
     """Start the library's own helper process, which hands stderr on and so needs a real one.
 
+    Windows, where `spawn` is the only method, has no such helper and cannot start one.
     While the screens run, sys.stderr has no file number, and starting a process would fail.
     """
     with redirect_stderr(sys.__stderr__):

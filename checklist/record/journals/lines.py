@@ -104,7 +104,11 @@ def parse_line(data: bytes) -> Line:
     """Return the line that `data`, newline included, spells; Damaged for anything else."""
     if not data.endswith(b"\n") or len(data) > LONGEST_LINE:
         raise Damaged("the line is cut off or too long")
-    found = parse(data[:-1])
+    return line_of(parse(data[:-1]))
+
+
+def line_of(found: dict[str, Json]) -> Line:
+    """Return the line that an object holds; Damaged where a part is missing or not in form."""
     if list(found) != _KEYS:
         raise Damaged("the line does not name its seven parts in order")
     return Line(

@@ -86,12 +86,19 @@ def states_of(entries: Iterable[Recorded]) -> dict[str, SessionState]:
 
 def state_of(group: Sequence[Recorded]) -> SessionState:
     """Return the state of the one session that all these entries name."""
-    begun = next((r for r in group if r.entry.kind == "begun"), None)
-    ending = next((r for r in group if r.entry.kind in ENDINGS), None)
+    begun = ending = None
+    for recorded in group:
+        kind = recorded.entry.kind
+        if kind == "begun":
+            begun = begun or recorded
+        elif kind in ENDINGS:
+            ending = ending or recorded
     if ending is None:
         return SessionState(State.RUNNING, begun=begun)
     if ending.entry.kind == "abandoned":
         return SessionState(State.ABANDONED, begun=begun, ending=ending)
+    if ending.entry.kind == "sealed" and len(group) <= 2:  # by far the most, and read in bulk
+        return SessionState(State.SEALED, begun=begun, ending=ending)
     late = tuple(r for r in group if _is_late_for(r, ending))
     missing = still_missing(ending, late)
     state = State.SIGNATURE_MISSING if missing else State.SEALED

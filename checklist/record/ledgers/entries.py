@@ -155,7 +155,7 @@ def check(entry: Entry) -> None:
     _require(_HEX32.fullmatch(entry.origin), "its origin is not 32 hex digits")
     _require(0 < entry.number < 10**8, "its number is out of range")
     _require(_HEX64.fullmatch(entry.previous), "the hash before it is not 64 hex digits")
-    _require_line(entry.program, "program")
+    require_line(entry.program, "program")
     _check_kind(entry)
     if entry.session is not None:
         _require(_HEX32.fullmatch(entry.session), "its session is not 32 hex digits")
@@ -169,11 +169,11 @@ def check(entry: Entry) -> None:
     if entry.rule is not None:
         _require(_HEX64.fullmatch(entry.rule.sha256), "the rule file's hash is not 64 hex digits")
         _require(" " not in entry.rule.edition, "the rule file's edition holds a blank")
-        _require_line(entry.rule.edition, "edition")
-        _require_line(entry.rule.name, "rule file")
+        require_line(entry.rule.edition, "edition")
+        require_line(entry.rule.name, "rule file")
     for name, value in entry.fields:
         _require(_NAME_OF_FIELD.fullmatch(name), f"{name!r} is no name of a field")
-        _require_line(value, name)
+        require_line(value, name)
     _check_signers(entry)
 
 
@@ -200,7 +200,7 @@ def _check_signers(entry: Entry) -> None:
     seen: set[tuple[str, str]] = set()
     for signer in entry.signers:
         _require(signer.role in ROLES, f"{signer.role!r} is no role")
-        _require_line(signer.person, "signer")
+        require_line(signer.person, "signer")
         _require((signer.person, signer.role) not in seen, f"{signer.person} stands there twice")
         seen.add((signer.person, signer.role))
         if signer.key != NO_KEY:
@@ -214,7 +214,8 @@ def _check_signers(entry: Entry) -> None:
 
 
 @lru_cache(maxsize=1024)  # an audit reads the same names and versions a hundred thousand times
-def _require_line(text: str, field: str) -> None:
+def require_line(text: str, field: str) -> None:
+    """Refuse what is not one line of plain text in NFC: EntryRefused, naming the field."""
     try:
         clean = accept(text, field=field)
     except TextRefused as problem:

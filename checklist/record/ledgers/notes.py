@@ -96,24 +96,6 @@ def key_id(name: str, public: bytes) -> bytes:
     return hashlib.sha256(name.encode() + b"\n" + _ED25519 + public).digest()[:_ID_SIZE]
 
 
-def verifier_line(name: str, public: bytes) -> str:
-    """Return a public key in the specification's one-line form, name+id+key."""
-    return f"{name}+{key_id(name, public).hex()}+{_packed(_ED25519 + public)}"
-
-
-def read_verifier_line(text: str) -> tuple[str, bytes]:
-    """Return name and public key from the one-line form; Damaged where it contradicts itself."""
-    name, _, rest = text.partition("+")
-    hexed, _, packed = rest.partition("+")
-    raw = _unpacked(packed)
-    _require_name(name, Damaged)
-    if raw[:1] != _ED25519 or len(raw) != 1 + _KEY_SIZE:
-        raise Damaged("this is no Ed25519 key")
-    if hexed != key_id(name, raw[1:]).hex():
-        raise Damaged("the key's identifier does not belong to it")
-    return name, raw[1:]
-
-
 def is_signed(note: Note, signature: Signature, public: bytes) -> bool:
     """Say whether `signature` was made by the key `public`, named as it is, over the text."""
     from cryptography.exceptions import InvalidSignature

@@ -85,14 +85,6 @@ class Registers:
         """Return the instrument known by this name or number."""
         return _named(self.instruments(), name)
 
-    def piece_of_kit(self, name: str) -> Kit | None:
-        """Return the kit known by this name or serial number."""
-        return _named(self.kit(), name)
-
-    def isolation_point(self, name: str) -> IsolationPoint | None:
-        """Return the point at which this id is marked."""
-        return _named(self.isolation_points(), name)
-
     def remember_person(self, person: Person) -> Person:
         """Keep a person as used just now."""
         return self._remember(PEOPLE, person)

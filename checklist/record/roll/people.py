@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from checklist.names import name_key
@@ -19,6 +20,7 @@ NO_CALL_SIGN = ""
 LONGEST_NAME = 100
 """Characters in a name, as in a key's card."""
 
+_name_key = lru_cache(maxsize=4096)(name_key)  # asked of everybody for each version
 _CALL_SIGN = re.compile(r"[A-Z0-9/]{3,12}")
 _HEX64 = re.compile(r"[0-9a-f]{64}")
 
@@ -89,7 +91,10 @@ class Version:
 
 
 def check_version(version: Version) -> None:
-    """Refuse a roster that is not in form: EntryRefused, KeyRefused for a worthless key."""
+    """Refuse a roster whose people, each in form, cannot stand together, or whose head is wrong.
+
+    EntryRefused; KeyRefused for a worthless key of the officer. `check_member` looks at each.
+    """
     _require(0 < version.number < 10**6, "its number is out of range")
     _require(_HEX64.fullmatch(version.previous), "the hash before it is not 64 hex digits")
     _require_line(version.program, "program")
@@ -98,9 +103,9 @@ def check_version(version: Version) -> None:
     names: set[str] = set()
     keys: set[str] = set()
     for member in version.members:
-        check_member(member)
-        _require(name_key(member.name) not in names, f"{member.name} stands there twice")
-        names.add(name_key(member.name))
+        known_as = _name_key(member.name)
+        _require(known_as not in names, f"{member.name} stands there twice")
+        names.add(known_as)
         for term in member.keys:
             _require(term.public not in keys, f"a key of {member.name} stands there twice")
             keys.add(term.public)

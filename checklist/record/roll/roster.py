@@ -9,24 +9,24 @@ one that was pinned; the older ones are vouched for by their hashes.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
-from checklist.names import name_key
 from checklist.record.errors import Damaged, RecordError
 from checklist.record.journals.lines import hash_of
 from checklist.record.ledgers import notes
 from checklist.record.ledgers.entries import FIRST_PREVIOUS
 from checklist.record.ledgers.ledger import Ledger, Recorded, read_note
+from checklist.record.roll.keyholders import Identity, KeyHolders, key_holders
 from checklist.record.roll.keys import require_sound
 from checklist.record.roll.rostertext import from_text
-from checklist.record.verifying.report import Outcome
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
     from datetime import datetime
 
     from checklist.record.files.folder import LogFolder
-    from checklist.record.roll.people import KeyTerm, Member, Version
+    from checklist.record.roll.people import Version
 
 TAKEN = "roster taken"
 """The kind of entry that says which version of the roster is in force here from now on."""
@@ -42,31 +42,23 @@ SIGNED_IN = "signed in"
 
 HOWS = (ALOUD, OWN, SIGNED_IN)
 
-NO_OFFICER = "no safety officer's key is pinned here"
-
 
 @dataclass(frozen=True, slots=True)
 class SignedVersion:
     """One version of the roster as it stands on disk; nothing is verified by having it."""
 
     version: Version
-    note: notes.Note
     data: bytes
     sha256: str
+
+    @property
+    def note(self) -> notes.Note:
+        """Its text and signatures, taken from the bytes: five hundred texts need not be kept."""
+        return notes.parse(self.data)
 
     def is_signed_by(self, public: str) -> bool:
         """Say whether it carries a signature by this key that verifies over its text."""
         return is_signed_by(self.note, public)
-
-
-@dataclass(frozen=True, slots=True)
-class Identity:
-    """What the roster says to one signature."""
-
-    outcome: Outcome
-    """HOLDS, FAILS or CANNOT_TELL."""
-
-    sentence: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +74,7 @@ class Pin:
     at: datetime
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)  # without slots, which leave cached_property no room
 class Roster:
     """What a log folder knows of people; empty where no officer was ever pinned."""
 
@@ -122,47 +114,16 @@ class Roster:
         """The keys of everybody who was safety officer up to now, for receipts of that time."""
         return frozenset(kept.version.officer for kept in self.versions)
 
+    @cached_property
+    def key_holders(self) -> KeyHolders:
+        """What all versions together say to signatures, without the versions themselves."""
+        return key_holders([kept.version for kept in self.versions], self.problem)
+
     def identity(
         self, public: str, person: str, role: str, at: datetime, received: datetime | None = None
     ) -> Identity:
-        """Say whether a signature, dated `at`, is by this person in this role.
-
-        `received` is the time of the first receipt over it: what is dated before a key was
-        revoked counts only if a receipt from before then shows that it existed.
-        """
-        if self.problem:
-            return _cannot_tell(f"Who signed cannot be told: {self.problem}.")
-        newest = self.newest
-        if newest is None:
-            return _cannot_tell(f"Who signed cannot be told: {NO_OFFICER}.")
-        holder = newest.holder(public)
-        if holder is None:
-            return _fails(f"The key that signs as {person} is not in the roster.")
-        if name_key(holder.name) != name_key(person):
-            return _fails(f"The key that signs as {person} is {holder.name}'s.")
-        term = holder.key(public)
-        if term is None:
-            raise AssertionError("the holder of a key has it")
-        in_time = _in_time(holder, term, at, received)
-        if in_time is not None:
-            return in_time
-        if role not in self._roles(public, at):
-            return _fails(f"{holder.name} may not sign as {role} by the roster of that day.")
-        return Identity(
-            Outcome.HOLDS, f"{holder.name} signs as {role}: the key is in roster {newest.number}."
-        )
-
-    def _roles(self, public: str, at: datetime) -> tuple[str, ...]:
-        """Return the roles of a key's holder by the version in force then, or the first after."""
-        roles: tuple[str, ...] | None = None
-        for kept in self.versions:
-            holder = kept.version.holder(public)
-            if holder is None:
-                continue
-            if roles is not None and kept.version.at > at:
-                break
-            roles = holder.roles
-        return roles or ()
+        """Say whether a signature is by this person in this role; see KeyHolders.identity."""
+        return self.key_holders.identity(public, person, role, at, received)
 
 
 def is_signed_by(note: notes.Note, public: str) -> bool:
@@ -176,7 +137,7 @@ def is_signed_by(note: notes.Note, public: str) -> bool:
 def parse_version(data: bytes) -> SignedVersion:
     """Return one version from its note's bytes; Damaged where it is not in form."""
     note = notes.parse(data)
-    return SignedVersion(from_text(note.text), note, data, hash_of(data))
+    return SignedVersion(from_text(note.text), data, hash_of(data))
 
 
 def read_version(folder: LogFolder, sha256: str) -> SignedVersion:
@@ -255,31 +216,3 @@ def _checked(taken: list[Recorded], read: Callable[[str], SignedVersion]) -> Ros
 
 def _entries(folder: LogFolder) -> list[Recorded]:
     return [read_note(folder, name) for name in Ledger(folder).names()]
-
-
-def _in_time(
-    holder: Member, term: KeyTerm, at: datetime, received: datetime | None
-) -> Identity | None:
-    """Return why a key did not count at that time, or None where it did."""
-    if term.revoked is not None:
-        revoked = f"{term.revoked:%d %b %Y %H:%M}"
-        if at >= term.revoked:
-            return _fails(f"{holder.name}'s key was revoked on {revoked}: {term.reason}.")
-        if received is None or received >= term.revoked:
-            return _cannot_tell(
-                f"{holder.name}'s key was revoked on {revoked} ({term.reason}), and no receipt "
-                "from before shows that this was signed earlier."
-            )
-    if at < term.since:
-        return _fails(f"{holder.name}'s key counts only from {term.since:%d %b %Y %H:%M} on.")
-    if term.until is not None and at >= term.until:
-        return _fails(f"{holder.name}'s key ran out on {term.until:%d %b %Y %H:%M}.")
-    return None
-
-
-def _fails(sentence: str) -> Identity:
-    return Identity(Outcome.FAILS, sentence)
-
-
-def _cannot_tell(sentence: str) -> Identity:
-    return Identity(Outcome.CANNOT_TELL, sentence)

@@ -9,6 +9,7 @@ from checklist.record.errors import Damaged, LaterForm
 from checklist.record.journals.states import ENDINGS, fulfils
 from checklist.record.ledgers import notes
 from checklist.record.ledgers.entries import FIRST_PREVIOUS, NO_KEY
+from checklist.record.ledgers.keptbyentries import files_named, flaw_of
 from checklist.record.ledgers.ledger import Ledger, note_hash, read_note
 from checklist.record.roll.keys import require_sound
 from checklist.record.verifying.report import Outcome
@@ -27,6 +28,7 @@ _HOLDS = {
     "origin": "Every entry was made in this log folder.",
     "hash chain": "Every entry names the hash of the one before it.",
     "signatures": "Every signature that an entry announces is there and verifies.",
+    "kept files": "Every file that an entry names is kept and has its hash.",
     "names": "No key signs under two names.",
     "pairing": "Every session begins once and ends at most once, in that order.",
     "order of time": "No entry is dated before the one it follows.",
@@ -49,6 +51,7 @@ def check_ledger(folder: LogFolder, findings: Findings) -> list[Recorded]:
             continue
         _check_place(folder, recorded, due, previous, findings)
         _check_signatures(recorded, findings)
+        _check_kept(folder, recorded.entry, findings)
         readable.append(recorded)
         previous, due = recorded.sha256, recorded.entry.number + 1
     for stranger in ledger.strangers():
@@ -101,6 +104,12 @@ def _check_signatures(recorded: Recorded, findings: Findings) -> None:
             notes.is_signed(note, signature, require_sound(signature.name)),
             f"{at}: the signature of {_people(entry, signature.name)} does not verify.",
         )
+
+
+def _check_kept(folder: LogFolder, entry: Entry, findings: Findings) -> None:
+    for part, sha256 in files_named(folder, entry):
+        if flaw := flaw_of(folder, part, sha256):
+            findings.fail("kept files", SUBJECT, f"Entry {entry.number}: {sha256}: {flaw}.")
 
 
 def _check_names(entries: list[Recorded], findings: Findings) -> None:

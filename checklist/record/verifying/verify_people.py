@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from checklist.names import name_key
+from checklist.record.roll.keyholders import NO_OFFICER
 from checklist.record.roll.receipts import check_against, receipts_of
-from checklist.record.roll.roster import NO_OFFICER, Roster
+from checklist.record.roll.roster import Roster
 from checklist.record.verifying.report import Outcome
 
 if TYPE_CHECKING:
