@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from types import MappingProxyType
 
+from checklist.audit import advice
 from checklist.audit.report import Evidence, Tally
 from checklist.record.errors import RecordError
 from checklist.record.files.folder import LogFolder
@@ -29,8 +30,8 @@ def check_forks(folders: Sequence[tuple[LogFolder, int]], tally: Tally) -> None:
             if number:
                 tally.add(
                     "forks", Outcome.FAILS,
-                    f"{one.path} and {other.path} are two histories of one ledger: from entry "
-                    f"{number} on they differ. Keep both as evidence.",
+                    f"{one.path} and {other.path} are two histories of one ledger: {_same(number)}"
+                    f"from entry {number} on they differ. {advice.TWO_HISTORIES}",
                     entry=number,
                     evidence=(_note(other, number), _note(one, number)),
                 )  # fmt: skip
@@ -38,17 +39,23 @@ def check_forks(folders: Sequence[tuple[LogFolder, int]], tally: Tally) -> None:
                 tally.add(
                     "forks", Outcome.WARNING,
                     f"{one.path} and {other.path} are copies of one ledger, with {length} and "
-                    f"{other_length} entries; up to entry {common} they are the same.",
+                    f"{other_length} entries; up to entry {common} they are the same. "
+                    f"{advice.SAME_COPY if length == other_length else advice.OLD_COPY}",
                 )  # fmt: skip
     tally.hold_unless_found({"forks": "No two of these folders are histories of one ledger."})
 
 
 def check_tags(
-    entries: Iterable[Recorded], tally: Tally, folders: Mapping[str, str] = MappingProxyType({})
+    entries: Iterable[Recorded],
+    tally: Tally,
+    folders: Mapping[str, str] = MappingProxyType({}),
+    *,
+    hangs_elsewhere: bool = False,
 ) -> None:
     """Follow every tag over all ledgers at hand: what hangs, and what was taken off wrongly.
 
-    `folders` gives the path of the log folder with an origin, where its session can be read.
+    `hangs_elsewhere` says that a lock hangs by an entry that is in no ledger here; `folders`
+    gives the path of the log folder with an origin, where its session can be read.
     """
     whole = tags_of(entries)
     for tag in whole.open:
@@ -62,7 +69,8 @@ def check_tags(
     tally.folder = ""
     for sentence in whole.wrong:
         tally.add("tags", Outcome.FAILS, sentence)
-    tally.hold_unless_found({"tags": "By these logs every tag was taken off as it must be."})
+    if not hangs_elsewhere:
+        tally.hold_unless_found({"tags": "By these logs every tag was taken off as it must be."})
 
 
 def _first_difference(one: LogFolder, other: LogFolder, common: int) -> int:
@@ -74,6 +82,10 @@ def _first_difference(one: LogFolder, other: LogFolder, common: int) -> int:
         middle = (low + high) // 2
         low, high = (middle, high) if _is_same(one, other, middle) else (low, middle)
     return high
+
+
+def _same(number: int) -> str:
+    return f"up to entry {number - 1} they are the same, and " if number > 1 else ""
 
 
 def _note(folder: LogFolder, number: int) -> Evidence:

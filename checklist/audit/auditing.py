@@ -20,7 +20,8 @@ from checklist.record.files.disk import is_temporary
 from checklist.record.files.folder import LogFolder, is_session_id
 from checklist.record.files.workers import Workers, workers_for
 from checklist.record.ledgers.ledger import Ledger, Recorded
-from checklist.record.roll.roster import NO_OFFICER, Roster
+from checklist.record.roll.keyholders import NO_OFFICER
+from checklist.record.roll.roster import Roster
 from checklist.record.verifying.report import Outcome
 from checklist.sessions.desk import Desk
 from checklist.sessions.library import RULE_FILE
@@ -92,7 +93,9 @@ def audit_paths(
             progress(tally.folder, seen.take(folder, chain, tally).sentence)
     together = Tally()
     check_forks(seen.lengths, together)
-    check_tags(seen.tags, together, {folder.origin: str(folder.path) for folder in folders})
+    paths = {folder.origin: str(folder.path) for folder in folders}
+    gone = any(("tags", Outcome.WARNING) in tally.counts for tally in tallies)
+    check_tags(seen.tags, together, paths, hangs_elsewhere=gone)
     now = desk.clock.now()
     overdue(seen.newest, now, together)
     check_evaluations(seen.evaluations, together)
@@ -173,7 +176,8 @@ def _read_ledger(
 ) -> Chain:
     chain = Chain(tally)
     received = check_receipts(folder, names, wanted.own, wanted.roster, tally)
-    tasks = (Task(folder, some, wanted.roster, received) for some in stretches_of(names, STRETCH))
+    holders = wanted.roster.key_holders
+    tasks = (Task(folder, some, holders, received) for some in stretches_of(names, STRETCH))
     chain.join(_told(workers.each(read_stretch, tasks), progress, tally, len(names), "entries"))
     return chain
 

@@ -16,9 +16,11 @@ from checklist.record.errors import Damaged, LaterForm
 from checklist.record.files.folder import LogFolder
 from checklist.record.ledgers import notes
 from checklist.record.ledgers.entries import NO_KEY, Entry
+from checklist.record.ledgers.keptbyentries import files_named, flaw_of
 from checklist.record.ledgers.ledger import Recorded, note_hash, read_note
+from checklist.record.roll.keyholders import KeyHolders
 from checklist.record.roll.keys import require_sound
-from checklist.record.roll.roster import TAKEN, Roster
+from checklist.record.roll.roster import TAKEN
 from checklist.record.verifying.report import Outcome
 
 
@@ -47,7 +49,7 @@ class Task:
 
     folder: LogFolder
     names: tuple[str, ...]
-    roster: Roster
+    holders: KeyHolders
     receipts: tuple[tuple[int, datetime], ...] = ()
     """Number and time of each receipt that holds, in order of number."""
 
@@ -122,11 +124,25 @@ def _check_entry(task: Task, recorded: Recorded, found: Stretch) -> None:
         )  # fmt: skip
     if _signatures_hold(recorded, found.tally):
         _check_identity(task, entry, found.tally)
+    _check_kept(task.folder, entry, found.tally)
     found.facts.append(fact_of(recorded))
     if entry.kind in TAG_KINDS:
         found.tags.append(recorded)
     elif entry.kind == TAKEN:
         found.taken.append(recorded)
+
+
+def _check_kept(folder: LogFolder, entry: Entry, tally: Tally) -> None:
+    """See that what a correction or a countersigned audit names is kept, byte for byte."""
+    for part, sha256 in dict.fromkeys(files_named(folder, entry)):
+        if flaw := flaw_of(folder, part, sha256):
+            tally.add(
+                "kept files", Outcome.FAILS,
+                f"Entry {entry.number} names the kept file {sha256[:16]}...: {flaw}.",
+                session=entry.session or "", entry=entry.number,
+            )  # fmt: skip
+        else:
+            tally.passed("kept files")
 
 
 def fact_of(recorded: Recorded) -> Fact:
@@ -180,13 +196,13 @@ def _signatures_hold(recorded: Recorded, tally: Tally) -> bool:
 
 def _check_identity(task: Task, entry: Entry, tally: Tally) -> None:
     """Ask the auditor's own roster whose each signature is."""
-    if not entry.signers or task.roster.newest is None:
+    if not entry.signers or not task.holders.number:
         return  # said once for the whole folder
     for signer in entry.signers:
         if not signer.is_here or signer.key == NO_KEY:
             continue
         received = _received(task.receipts, entry.number)
-        said = task.roster.identity(signer.key, signer.person, signer.role, entry.at, received)
+        said = task.holders.identity(signer.key, signer.person, signer.role, entry.at, received)
         if said.outcome is Outcome.HOLDS:
             tally.passed("identity")
         else:

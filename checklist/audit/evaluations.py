@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
@@ -11,6 +11,7 @@ from checklist.audit.report import Tally
 from checklist.calculations.fromstation import STATION_CALCULATIONS
 from checklist.plaintext import shown
 from checklist.record.verifying.report import Outcome
+from checklist.sessions.past.standing import Standing
 from checklist.sessions.stations.staleness import Stale, stale
 from checklist.sessions.stations.stationread import (
     StationFileGone,
@@ -18,7 +19,7 @@ from checklist.sessions.stations.stationread import (
     station_bytes,
 )
 from checklist.walk.answers import Described
-from checklist.walk.events import Answered, Event
+from checklist.walk.wording import answer_text
 
 CHECK = "evaluations"
 """What the findings are called."""
@@ -31,11 +32,19 @@ Key = tuple[str, str, str]
 class Evaluated:
     """The newest evaluation of one station file by one calculation, in one log folder."""
 
-    ended: datetime
+    at: datetime
+    """When the session ended, or when the answer was corrected."""
+
     folder: str
     session: str
     answer: Described
     """Without the finding and what else is not needed to see whether it is stale."""
+
+    entry: int = 0
+    """The number of the entry that corrected it; 0 where none did."""
+
+    given: str = ""
+    """What was answered first, in words, where a correction took its place."""
 
     @property
     def key(self) -> Key:
@@ -44,23 +53,27 @@ class Evaluated:
 
 
 def evaluations_in(
-    events: Sequence[Event], folder: Path, session: str, ended: datetime
+    standing: Mapping[str, Standing], folder: Path, session: str, ended: datetime
 ) -> tuple[Evaluated, ...]:
-    """Return what a finished session found from station files; the last answer of a step counts."""
-    last = {event.step: event.answer for event in events if isinstance(event, Answered)}
+    """Return what a finished session found from station files, by the answers that count today."""
     return tuple(
         Evaluated(
-            ended, str(folder), session, replace(answer, finding=None, limits=None, evaluation=None)
+            one.at if one.entry else ended,
+            str(folder),
+            session,
+            replace(one.answer, finding=None, limits=None, evaluation=None),
+            one.entry,
+            answer_text(one.given) if one.given is not None else "",
         )
-        for answer in last.values()
-        if isinstance(answer, Described) and answer.file is not None
+        for one in standing.values()
+        if isinstance(one.answer, Described) and one.answer.file is not None
     )
 
 
 def take_evaluations(newest: dict[Key, Evaluated], found: Iterable[Evaluated]) -> None:
     """Keep the later of two evaluations of the same file by the same calculation."""
     for one in found:
-        if one.key not in newest or newest[one.key].ended <= one.ended:
+        if one.key not in newest or newest[one.key].at <= one.at:
             newest[one.key] = one
 
 
@@ -92,11 +105,11 @@ def _judged(one: Evaluated) -> tuple[Outcome, str]:
         why = f"cannot tell whether it is stale, no station file is at {shown(one.answer.path)}"
         gone = Stale(_title(one), why, is_known=False)
         right = "Put the station file there, or beside the log folder, and audit again."
-        return Outcome.CANNOT_TELL, f"{gone.sentence()} {right}"
+        return Outcome.CANNOT_TELL, f"{gone.sentence()}{_first(one)} {right}"
     path = held[0][0]
     return Outcome.HOLDS, (
-        f"{_title(one)}: found on {one.ended:%Y-%m-%d}, and what was looked at stands in "
-        f"{shown(str(path))} as it did."
+        f"{_title(one)}: {_when(one)}, and what was looked at stands in {shown(str(path))} as it "
+        f"did.{_first(one)}"
     )
 
 
@@ -123,4 +136,14 @@ def _title(one: Evaluated) -> str:
 
 def _said(found: Stale, one: Evaluated, path: Path, right: str) -> str:
     where = f" The file is {shown(str(path))}." if found.is_known else ""
-    return f"{found.sentence()} It was found on {one.ended:%Y-%m-%d}.{where} {right}"
+    return f"{found.sentence()} It was {_when(one)}.{_first(one)}{where} {right}"
+
+
+def _when(one: Evaluated) -> str:
+    by = f" by correction {one.entry}" if one.entry else ""
+    return f"found on {one.at:%Y-%m-%d}{by}"
+
+
+def _first(one: Evaluated) -> str:
+    """Return what the corrected answer took the place of, in a sentence, or nothing."""
+    return f" First answered was {shown(one.given)}." if one.given else ""

@@ -14,6 +14,7 @@ from checklist.record.files.folder import LogFolder
 from checklist.record.journals.lines import hash_of
 from checklist.record.journals.states import state_of
 from checklist.record.ledgers.entries import FIRST_PREVIOUS
+from checklist.record.ledgers.keptbyentries import files_named
 from checklist.record.ledgers.ledger import Ledger, Recorded, note_path
 from checklist.sessions.past.recordtext import as_text
 from checklist.sessions.past.review import read_session
@@ -54,7 +55,9 @@ def _files(folder: LogFolder, session_id: str) -> dict[str, bytes]:
         files[f"ledger/{recorded.entry.number:08}.note"] = recorded.data
     files |= _before(folder, state.ending)
     lines = understood(data, session_id).lines
-    for part, sha256 in dict.fromkeys(r for line in lines for r in kept.references(line.data)):
+    named = [r for line in lines for r in kept.references(line.data)]
+    named += [r for recorded in group for r in files_named(folder, recorded.entry)]
+    for part, sha256 in dict.fromkeys(named):
         if part == "rules":
             files[f"rules/{sha256}"] = kept.read(folder, "rules", sha256)
         elif part == "attachments":
@@ -63,8 +66,13 @@ def _files(folder: LogFolder, session_id: str) -> dict[str, bytes]:
     files["session.txt"] = text.encode()
     sums = "".join(f"{hash_of(body)}  {name}\n" for name, body in sorted(files.items()))
     files["SHA256SUMS"] = sums.encode()
-    files[README] = _steps(session_id, state.ending, group).encode()
+    folders = " ".join(f"{part}/*" for part in ("rules", "attachments") if _has(files, part))
+    files[README] = _steps(session_id, state.ending, group, folders).encode()
     return files
+
+
+def _has(files: Mapping[str, bytes], part: str) -> bool:
+    return any(name.startswith(f"{part}/") for name in files)
 
 
 def _before(folder: LogFolder, ending: Recorded) -> Mapping[str, bytes]:
@@ -101,18 +109,20 @@ def _write(disk: Disk, to: Path, files: Mapping[str, bytes]) -> Iterator[Path]:
         ) from problem
 
 
-def _steps(session_id: str, ending: Recorded, group: tuple[Recorded, ...]) -> str:
+def _steps(session_id: str, ending: Recorded, group: tuple[Recorded, ...], folders: str) -> str:
     signed = [recorded for recorded in group if recorded.signatures]
     parts = [_HEAD.format(session=session_id, ending=f"{ending.entry.number:08}.note")]
     chain = ending.entry.previous != FIRST_PREVIOUS
-    parts.append(_FILE.format(session=session_id, ending=f"{ending.entry.number:08}"))
+    parts.append(
+        _FILE.format(session=session_id, ending=f"{ending.entry.number:08}", folders=folders)
+    )
     if chain:
         parts.append(
             _CHAIN.format(
                 before=f"{ending.entry.number - 1:08}", ending=f"{ending.entry.number:08}"
             )
         )
-    parts.append(_SIGNATURES)
+    parts.append(_SIGNATURES if signed else _UNSIGNED)
     for recorded in signed:
         for place, _ in enumerate(recorded.signatures, start=1):
             parts.append(_SIGNATURE.format(number=f"{recorded.entry.number:08}", place=place))
@@ -145,6 +155,10 @@ _FILE = """\
 
     sed -n 's/^rule \\([0-9a-f]*\\) .*/\\1/p' ledger/{ending}.note
     sha256sum rules/$(sed -n 's/^rule \\([0-9a-f]*\\) .*/\\1/p' ledger/{ending}.note)
+
+   So has every other file that the session names. In each line the hash must be the file's name:
+
+    sha256sum {folders}
 """
 _CHAIN = """\
 3. IT STANDS BEHIND THE ENTRY BEFORE IT. The two hashes must be the same:
@@ -156,6 +170,9 @@ _SIGNATURES = """\
 4. THE SIGNATURES. OpenSSL must say "Signature Verified Successfully" for each. The line above it
    says whose it is: key, here, role, name. Compare the key with the one that the person, or the
    club's safety officer, gives you; nothing in this folder can vouch for that.
+"""
+_UNSIGNED = """\
+4. THE SIGNATURES. Nobody signed this session: it was given up. Nothing here shows who wrote it.
 """
 _SIGNATURE = """\
    Entry {number}, signature {place}:

@@ -5,17 +5,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 from contextlib import suppress
 from datetime import datetime
+from pathlib import Path
 
+from checklist.audit import advice
 from checklist.audit.report import Evidence, Tally
 from checklist.record.errors import Damaged, RecordError
 from checklist.record.files.folder import LogFolder
 from checklist.record.ledgers import notes
 from checklist.record.ledgers.ledger import Recorded, note_path, read_note
+from checklist.record.ledgers.tags import tags_of
 from checklist.record.lookup.remembered import Departure, Kept, departure, evidence, newest_seen
 from checklist.record.roll.receipts import Receipt, Tail, check_against, receipts_of
-from checklist.record.roll.receiving import receipts_given
+from checklist.record.roll.receiving import RECEIVED, receipts_given, seen
 from checklist.record.roll.roster import Roster
 from checklist.record.verifying.report import Outcome
+from checklist.sessions.tagging.tags import AT_THE_POINT
 
 NO_ENTRY = (
     "The ledger has no entry; whether it ever had one cannot be told, as no receipt speaks of it."
@@ -93,6 +97,8 @@ def _check_memory(folder: LogFolder, own: LogFolder, tally: Tally) -> None:
         found = departure(own, folder.origin, here)
         for one in evidence(own, folder.origin):
             _say_evidence(one, tally)
+        if found is not None:
+            _say_locks(seen(own, folder.origin)[found.number - 1 :], tally)
     except (Damaged, OSError) as problem:
         said = problem.sentence() if isinstance(problem, Damaged) else str(problem)
         tally.add("seen before", Outcome.CANNOT_TELL, said)
@@ -101,20 +107,37 @@ def _check_memory(folder: LogFolder, own: LogFolder, tally: Tally) -> None:
         said = f"It goes on from everything that was seen of it here, up to entry {known}."
         tally.add("seen before", Outcome.HOLDS, said)
         return
-    _say_departure(found, known, folder, tally)
+    _say_departure(found, known, folder, own.path / RECEIVED / folder.origin, tally)
 
 
-def _say_departure(found: Departure, known: int, folder: LogFolder, tally: Tally) -> None:
+def _say_locks(gone: Sequence[Recorded], tally: Tally) -> None:
+    """Say which locks hang by entries that were seen here before and are not in the folder.
+
+    A lock whose entry was cut off still hangs; nobody must be let near it for that.
+    """
+    for tag in tags_of(gone).open:
+        tally.add(
+            "tags", Outcome.WARNING,
+            f"Lock {tag.lock} of {tag.person} hangs at {tag.point} since "
+            f"{tag.since:%Y-%m-%d %H:%M} by an entry that was seen here before and is not in this "
+            f"folder. {AT_THE_POINT}",
+            session=tag.session,
+        )  # fmt: skip
+
+
+def _say_departure(
+    found: Departure, known: int, folder: LogFolder, kept: Path, tally: Tally
+) -> None:
     both = [Evidence("seen here before", _text(found.seen))]
     if found.here is None:
         said = (
             f"Entry {found.number} was seen here before, with everything up to entry {known}, "
-            "and is not there any more: it was cut off, rolled back, or this is an old copy."
+            f"and is not there any more. {advice.ENDS_EARLY.format(kept=kept)}"
         )
     else:
         said = (
             f"There are two histories of this ledger: entry {found.number} is not the one that "
-            "was seen here before."
+            f"was seen here before. {advice.TWO_HISTORIES}"
         )
         both.append(Evidence(str(folder.path), _text(found.here)))
     tally.add("seen before", Outcome.FAILS, said, entry=found.number, evidence=tuple(both))
@@ -125,17 +148,14 @@ def _say_evidence(kept: Kept, tally: Tally) -> None:
     if parting is None or parting.here is None:
         said = (
             f"A copy that ended at entry {kept.last} was once handed in for a receipt, after more "
-            f"had been seen; it is kept as evidence in {kept.path}. An old copy shows no change: "
-            "ask who handed it in, and see that the station goes on from its own newest folder."
+            f"had been seen; it is kept as evidence in {kept.path}. {advice.HANDED_IN_OLD}"
         )
         tally.add("evidence", Outcome.WARNING, said)
         return
     said = (
         f"Another history of this ledger was once handed in for a receipt: its entry "
-        f"{parting.number} differs. It is kept as evidence in {kept.path}. This stays a finding of "
-        "every audit of this ledger: nothing can make it unseen. Compare the two notes, ask who "
-        "worked from which folder, and write what came out into the paper log; your "
-        "countersignature of this audit then keeps that you have seen it."
+        f"{parting.number} differs. It is kept as evidence in {kept.path}. "
+        f"{advice.HANDED_IN_OTHER}"
     )
     shown = (
         Evidence("seen first", _text(parting.seen)),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 
@@ -21,9 +21,12 @@ from checklist.record.verifying.verify_session import check_session
 from checklist.rulefile import Verdict
 from checklist.sessions.library import Loaded
 from checklist.sessions.opening import rules_kept
-from checklist.sessions.past.corrections import check_corrections, corrections_of
+from checklist.sessions.past.correctionentry import read_correction
+from checklist.sessions.past.corrections import check_corrections, corrections_of, judged_anew
 from checklist.sessions.past.readevents import events_of
+from checklist.sessions.past.standing import standing_answers
 from checklist.sessions.validity import Validity
+from checklist.walk.events import Event
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,13 +98,16 @@ def check_sessions(task: SessionTask) -> Sessions:
         verdict = (state.ending.entry.verdict if state.ending else None) or ""
         check_content(events, loaded, verdict, session_id, found.tally)
         if task.recompute:
-            check_findings(events, loaded, session_id, found.tally, task.folder)
-        for number, outcome, said in check_corrections(corrections, state, events, loaded):
+            _compute_again(task.folder, events, corrections, loaded, session_id, found.tally)
+        for number, outcome, said in check_corrections(
+            task.folder, corrections, state, events, loaded
+        ):
             found.tally.add("corrections", outcome, said, session=session_id, entry=number)
         _keep_newest(task.folder, session_id, state, validity, found, bool(corrections))
         if state.ending and verdict:
             at, path = state.ending.entry.at, task.folder.path
-            take_evaluations(found.evaluations, evaluations_in(events, path, session_id, at))
+            standing = standing_answers(events, corrections, state.ending, task.folder)
+            take_evaluations(found.evaluations, evaluations_in(standing, path, session_id, at))
     return found
 
 
@@ -128,6 +134,27 @@ def _check_file(
         else:
             tally.add(check.name, check.outcome, check.sentence, session=session_id)
     return lines
+
+
+def _compute_again(
+    folder: LogFolder,
+    events: Sequence[Event],
+    corrections: Sequence[Recorded],
+    loaded: Loaded | None,
+    session_id: str,
+    tally: Tally,
+) -> None:
+    """Compute every finding again: of the answers as given, then of what was corrected."""
+    check_findings(events, loaded, session_id, tally, folder)
+    now: Sequence[Event] = events
+    for recorded in corrections:
+        if loaded is None:
+            return
+        try:
+            now, changed = judged_anew(now, loaded, read_correction(recorded, folder))
+        except StandclearError:  # said where the corrections themselves are checked
+            continue
+        check_findings(changed, loaded, session_id, tally, folder)
 
 
 def _rules(rules: RulesAsUsed, first: Line, session_id: str, tally: Tally) -> Loaded | None:

@@ -90,13 +90,21 @@ def test_two_histories_of_one_ledger_are_found(tmp_path: Path) -> None:
     length = len(list(copy.glob("ledger/*.note")))
     sealed(desk, walked(desk, words="here"))
     forked = Desk(copy, RealDisk(), HandClock())
-    assert [o for o, _ in said(audited(desk.logs, copy), "forks")] == ["warning"]
+    [(outcome, older)] = said(audited(desk.logs, copy), "forks")
+    assert outcome == "warning"
+    assert "What to do: see that people go on in the longer one alone" in older
     shutil.copytree(tmp_path / "one" / "club-rules", tmp_path / "club-rules")
     sealed(forked, walked(forked, words="there"))
     report = audited(desk.logs, copy)
 
     assert [f.entry for f in report.findings if f.check == "forks"] == [length + 1]
     assert said(report, "forks")[0][0] == "fails"
+    assert f"up to entry {length} they are the same, and from entry {length + 1}" in str(report)
+    assert "What to do: change neither, ask who worked from which" in str(report)
+    again = copied(desk, tmp_path / "again")
+    assert "What to do: see that people go on in one of them alone" in str(
+        said(audited(desk.logs, again), "forks")
+    )
 
 
 def test_an_old_result_is_overdue(tmp_path: Path) -> None:

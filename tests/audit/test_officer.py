@@ -201,6 +201,20 @@ def test_truncation_fails_and_shows_the_entry_that_is_gone(post: Post) -> None:
     assert gone.outcome is Outcome.FAILS
     assert (gone.entry, len(gone.evidence)) == (length, 1)
     assert gone.evidence[0].note.startswith("standclear ledger entry 1\n")
+    assert "What to do: ask the station for its newest folder" in gone.sentence
+    assert str(post.officer.logs / "received" / post.station.folder.origin) in gone.sentence
+
+
+def test_a_lock_whose_entry_was_cut_off_still_hangs(post: Post) -> None:
+    """What the officer saw of a tag is said, although the folder that is handed in lacks it."""
+    whole = {f.sentence.split(" hangs at ")[0] for f in found(post.audit(), "tags")}
+    cut(post.station.logs, 1)
+    tags = found(post.audit(), "tags")
+
+    assert whole == {"Lock 3 of Tamsin Reed"}
+    assert [f.outcome for f in tags] == [Outcome.WARNING]
+    assert tags[0].sentence.startswith("Lock 3 of Tamsin Reed hangs at breaker 3 since")
+    assert "is not in this folder. The lock at the point decides" in tags[0].sentence
 
 
 def test_two_histories_fail_with_both_notes_side_by_side(post: Post, tmp_path: Path) -> None:
@@ -221,6 +235,7 @@ def test_two_histories_fail_with_both_notes_side_by_side(post: Post, tmp_path: P
     assert both.outcome is Outcome.FAILS
     assert both.entry == start + 1
     assert [e.where for e in both.evidence] == ["seen here before", str(post.station.logs)]
+    assert "What to do: change neither, ask who worked from which" in both.sentence
     assert any(row.startswith("1  session ") for row in rows)
     assert any(row.startswith("2  session ") for row in rows)
     assert "   standclear ledger entry 1" in rows
@@ -248,6 +263,8 @@ def test_a_history_that_was_refused_stays_evidence(post: Post, tmp_path: Path) -
     assert kept.keys() == {Outcome.FAILS, Outcome.WARNING}
     assert len(kept[Outcome.FAILS].evidence) == 2
     assert "ended at entry" in kept[Outcome.WARNING].sentence
+    assert "What to do: ask who handed it in" in kept[Outcome.WARNING].sentence
+    assert "What to do: compare the two notes" in kept[Outcome.FAILS].sentence
     assert outcomes(report, "seen before") == {"holds"}
 
 

@@ -23,23 +23,51 @@ from tests.sessions.manysessions import fill
 from tests.sessions.pastsessions import desk_at
 
 AUDIT = """
-import json, resource, sys, time
+import json, os, resource, sys, threading, time
 from pathlib import Path
-from checklist.audit.auditing import Wanted, audit_paths
-from checklist.record.verifying.report import Outcome
-from checklist.sessions.desk import Desk
+
+def whole_memory():
+    # KB of this process and of those that it started, shared memory divided among them
+    children, found = {}, 0
+    for name in filter(str.isdigit, os.listdir("/proc")):
+        try:
+            parent = Path("/proc", name, "stat").read_text().rpartition(")")[2].split()[1]
+        except OSError:
+            continue
+        children.setdefault(parent, []).append(name)
+    waiting = [str(os.getpid())]
+    while waiting:
+        one = waiting.pop()
+        waiting += children.get(one, [])
+        try:
+            lines = Path("/proc", one, "smaps_rollup").read_text().splitlines()
+        except OSError:
+            continue
+        found += sum(int(line.split()[1]) for line in lines if line.startswith("Pss:"))
+    return found
 
 def main():
+    # imported here, as the program does: whoever is started for part of the work imports less
+    from checklist.audit.auditing import Wanted, audit_paths
+    from checklist.record.verifying.report import Outcome
+    from checklist.sessions.desk import Desk
+
+    seen, ended = [0], threading.Event()
+    def watch():
+        while Path("/proc/self/smaps_rollup").exists() and not ended.wait(0.25):
+            seen.append(whole_memory())
+    threading.Thread(target=watch, daemon=True).start()
     desk = Desk.at(Path(sys.argv[1]).parent / "nobody")
     start = time.perf_counter()
     report = audit_paths(desk, Wanted((Path(sys.argv[1]),), ledgers_only=True))
     took = time.perf_counter() - start
+    ended.set()
     own = resource.getrusage(resource.RUSAGE_SELF)
     print(json.dumps({
         "took": took, "fails": report.number_of(Outcome.FAILS),
         "signatures": sum(c for check, o, c in report.counts
                           if check == "signatures" and o is Outcome.HOLDS) - 1,
-        "peak": own.ru_maxrss,
+        "peak": own.ru_maxrss, "whole_peak": max(seen),
     }))
 
 if __name__ == "__main__":
@@ -88,7 +116,8 @@ def said(found: dict[str, float]) -> str:
         f"\n  audit of signatures, order, completeness, {found['sessions']} sessions: "
         f"{found['took']:.1f} s, raw verification {found['raw']:.1f} s on one processor, "
         f"ratio {found['took'] / found['raw']:.2f} with {os.cpu_count()} processors (reach 1.3); "
-        f"peak {found['peak'] / 1024:.0f} MB"
+        f"peak {found['peak'] / 1024:.0f} MB, with the processes it starts "
+        f"{found['whole_peak'] / 1024:.0f} MB"
     )
 
 
@@ -115,23 +144,25 @@ def test_the_audit_of_a_hundred_thousand_sessions(
 
     assert large["took"] <= 1.3 * large["raw"]
     assert large["peak"] <= 2 * small["peak"]
+    assert large["whole_peak"] <= 2 * small["whole_peak"]
 
 
 @pytest.mark.benchmark
 def test_the_catalogue_of_ten_thousand_sessions(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """Building the catalogue anew takes less than eight times the bare verification.
+    """Every session is listed anew within a quarter of the bare verification of the signatures.
 
-    Aimed at is 0.25, which no reading of 30,000 files comes near: the second number is the time
-    for opening and reading every file alone. The catalogue holds the words of every answer, and
-    those stand in the session files, not in the ledger.
+    The list is made from the ledger. What people typed stands in the session files alone: the
+    second number is until every word is on its card and the catalogue on disk, which goes on
+    while the list is looked at. Opening and reading all the files, and nothing else, is the third.
     """
     desk = desk_at(tmp_path)
     fill(desk, 10_000)
     folder = LogFolder.open(desk.logs, RealDisk(), RealClock())
+    listed: list[float] = []
     start = time.perf_counter()
-    cards = catch_up(folder).cards
+    cards = catch_up(folder, listed=lambda _: listed.append(time.perf_counter() - start)).cards
     took = time.perf_counter() - start
     start = time.perf_counter()
     size = sum(len(p.read_bytes()) for part in ("ledger", "sessions")
@@ -140,10 +171,12 @@ def test_the_catalogue_of_ten_thousand_sessions(
     raw, count = raw_verification(folder.path)
     with capsys.disabled():
         print(
-            f"\n  catalogue built anew, {len(cards)} sessions: {took:.1f} s, raw verification "
-            f"{raw:.1f} s, ratio {took / raw:.2f} (reach 0.25); reading the {size / 1e6:.0f} MB of "
-            f"files alone {reading:.1f} s, ratio {reading / raw:.2f}"
+            f"\n  catalogue, {len(cards)} sessions: listed anew {listed[0]:.2f} s, raw "
+            f"verification of {count} signatures {raw:.2f} s, ratio {listed[0] / raw:.2f} (reach "
+            f"0.25); with every word on disk {took:.1f} s, ratio {took / raw:.2f}; reading the "
+            f"{size / 1e6:.0f} MB of files alone {reading:.2f} s, ratio {reading / raw:.2f}"
         )
 
-    assert (len(cards), count) == (10_000, 10_000)
-    assert took <= 8 * raw
+    assert (len(cards), count) == (10_000, 20_000)
+    assert listed[0] <= 0.25 * raw
+    assert took <= 3 * raw

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
-from datetime import datetime
+from dataclasses import dataclass
 
 from checklist.errors import StandclearError
 from checklist.record.errors import HeldElsewhere
@@ -14,33 +13,23 @@ from checklist.record.journals.states import SessionState, State, states_of
 from checklist.record.ledgers.ledger import Ledger, Recorded, read_note
 from checklist.record.lookup.card import Card
 from checklist.record.lookup.catalogue import Catalogue, Stamp
+from checklist.record.lookup.lasting import all_of_it_lasts
 from checklist.record.lookup.recall import Recall
-from checklist.rulefile import Effect
-from checklist.sessions.past.ledgerview import LedgerView, view_ledger
-from checklist.sessions.past.readevents import events_of
-from checklist.sessions.past.sessionfile import SessionFile, read_as_ended, rule_name, title_of
-from checklist.sessions.past.steprecords import people_of
-from checklist.sessions.validity import Validity
-from checklist.walk.answers import Described, DoesNotApply, Hung, Inputs, Measured, Sought, Written
-from checklist.walk.events import (
-    Answered,
-    Attached,
-    Clearing,
-    Event,
-    NearMiss,
-    Noted,
-    StopAnswered,
-    WorkStopped,
+from checklist.sessions.past.cardmaking import (
+    DAMAGED,
+    FirstCards,
+    card_by_file,
+    card_by_ledger,
+    card_of_session,
 )
+from checklist.sessions.past.ledgerview import LedgerView, view_ledger
+from checklist.sessions.validity import Validity
 
 Progress = Callable[[int, int], object]
 """Is told how many session files of how many have been read."""
 
 RECENT = 60
 """Ledger entries from the end in which the newest sessions are looked for at once."""
-
-_DAMAGED = "(session file damaged)"
-"""Stands on the card of a session whose file cannot be relied on."""
 
 _TELL_EVERY = 50
 
@@ -58,6 +47,7 @@ def catch_up(
     progress: Progress = lambda done, of: None,
     recall: Recall[Recorded] | None = None,
     tell_entries: Progress = lambda done, of: None,
+    listed: Callable[[Cards], object] | None = None,
 ) -> Cards:
     """Return a card for every session, and bring the catalogue in step where it can be written.
 
@@ -65,22 +55,28 @@ def catch_up(
     rule file and validity always come from ledger and kept rules. Nothing is raised for
     damage; it is said. `tell_entries` hears how many entries of the ledger were read, which
     comes first, and `progress` of how many session files; what either raises ends the work.
+
+    Where session files must be read, `listed` is given every session before that, from
+    ledger and catalogue: all but the words of answers, stops and people that are still to come.
     """
-    view = view_ledger(folder, recall, tell_entries)
-    problems = list(view.problems)
-    known, stamp = _known(folder, problems)
-    if not _reflects(stamp, view.entries):
-        known, stamp = {}, None
-    fresh = _fresh(folder, view, known, stamp, progress)
-    validity = Validity(folder)
+    with all_of_it_lasts():
+        view = view_ledger(folder, recall, tell_entries)
+        problems = list(view.problems)
+        known, stamp = _known(folder, problems)
+        if not _reflects(stamp, view.entries):
+            known, stamp = {}, None
+        validity = Validity(folder)
+        wanted = _wanted(view, known, stamp)
+        if wanted and listed is not None:
+            listed(Cards(_first(folder, view, known, validity), tuple(problems)))
+    fresh = _fresh(folder, wanted, progress)
     cards = [
-        _by_ledger(fresh.get(session_id) or known[session_id], state, validity)
+        card_by_ledger(fresh.get(session_id) or known[session_id], state, validity)
         for session_id, state in view.states.items()
     ]
     if not folder.is_for_reading:
         _keep(folder, cards, fresh, known, stamp, view, problems)
-    cards.sort(key=lambda card: (card.begun, card.session_id), reverse=True)
-    return Cards(tuple(cards), tuple(problems))
+    return Cards(_sorted(cards), tuple(problems))
 
 
 def newest(folder: LogFolder) -> Cards:
@@ -92,36 +88,7 @@ def newest(folder: LogFolder) -> Cards:
         for session_id, state in states_of(entries).items()
         if state.begun is not None or state.ending is not None
     ]
-    cards.sort(key=lambda card: (card.begun, card.session_id), reverse=True)
-    return Cards(tuple(cards))
-
-
-def card_of_session(
-    folder: LogFolder, session_id: str, state: SessionState, validity: Validity
-) -> Card:
-    """Return the card of one session from ledger and file; a damaged file is said on it."""
-    return _by_ledger(_by_file(folder, session_id, state), state, validity)
-
-
-def _by_file(folder: LogFolder, session_id: str, state: SessionState) -> Card:
-    """Return the card without what only the ledger decides."""
-    file = read_as_ended(folder, session_id, state)
-    events, unknown = events_of(file.lines)
-    signers = [s.person for s in state.ending.entry.signers] if state.ending else []
-    title = title_of(file, state)
-    if file.problem or unknown:
-        title = f"{title} {_DAMAGED}"
-    return Card(
-        session_id,
-        rule_file="",
-        title=title,
-        edition="",
-        begun=_begun(file, state, folder.clock.now()),
-        state="",
-        people=tuple(dict.fromkeys([*people_of(events), *signers])),
-        stops=tuple(dict.fromkeys(_stops(events))),
-        text=" ".join(dict.fromkeys([rule_name(file, state), *_words(events)])),
-    )
+    return Cards(_sorted(cards))
 
 
 def _known(folder: LogFolder, problems: list[str]) -> tuple[dict[str, Card], Stamp | None]:
@@ -142,24 +109,46 @@ def _reflects(stamp: Stamp | None, entries: tuple[Recorded, ...]) -> bool:
     return any(r.entry.number == stamp.number and r.sha256 == stamp.hash for r in entries)
 
 
-def _fresh(
-    folder: LogFolder,
-    view: LedgerView,
-    known: Mapping[str, Card],
-    stamp: Stamp | None,
-    progress: Progress,
-) -> dict[str, Card]:
-    """Return new cards for sessions that are unknown, still running, or named since `stamp`."""
+def _first(
+    folder: LogFolder, view: LedgerView, known: Mapping[str, Card], validity: Validity
+) -> tuple[Card, ...]:
+    """Return a card of every session as far as ledger and catalogue tell."""
+    first = FirstCards(folder, validity)
+    cards = [
+        card_by_ledger(known[session_id], state, validity)
+        if session_id in known
+        else first.card(session_id, state)
+        for session_id, state in view.states.items()
+    ]
+    return _sorted(cards)
+
+
+def _sorted(cards: list[Card]) -> tuple[Card, ...]:
+    cards.sort(key=lambda card: (card.begun, card.session_id), reverse=True)
+    return tuple(cards)
+
+
+_Wanted = list[tuple[str, SessionState]]
+
+
+def _wanted(view: LedgerView, known: Mapping[str, Card], stamp: Stamp | None) -> _Wanted:
+    """Return the sessions that are unknown, still running, or named since `stamp`."""
+    if not known:
+        return list(view.states.items())
     after = stamp.number if stamp else 0
     moved = {r.entry.session for r in view.entries if r.entry.number > after}
-    wanted = [
+    return [
         (session_id, state)
         for session_id, state in view.states.items()
         if session_id not in known
         or session_id in moved
         or state.state is State.RUNNING
-        or known[session_id].title.endswith(_DAMAGED)  # it may have been restored since
+        or known[session_id].title.endswith(DAMAGED)  # it may have been restored since
     ]
+
+
+def _fresh(folder: LogFolder, wanted: _Wanted, progress: Progress) -> dict[str, Card]:
+    """Return new cards, made from the session files."""
     tasks = (
         _Task(folder, tuple(wanted[start : start + _TELL_EVERY]))
         for start in range(0, len(wanted), _TELL_EVERY)
@@ -183,24 +172,7 @@ class _Task:
 
 
 def _read_some(task: _Task) -> list[Card]:
-    return [_by_file(task.folder, session_id, state) for session_id, state in task.sessions]
-
-
-def _by_ledger(card: Card, state: SessionState, validity: Validity) -> Card:
-    """Return the card with everything that the ledger decides taken from the ledger."""
-    entry = state.ending.entry if state.ending else None
-    rule = entry.rule if entry and entry.rule else None
-    if rule is None and state.begun is not None:
-        rule = state.begun.entry.rule
-    return replace(
-        card,
-        state=state.state.value,
-        verdict=state.verdict,
-        ended=entry.at if entry else None,
-        rule_file=rule.name if rule else card.rule_file,
-        edition=rule.edition if rule else card.edition,
-        valid_until=validity.until(state),
-    )
+    return [card_by_file(task.folder, session_id, state) for session_id, state in task.sessions]
 
 
 def _keep(
@@ -238,54 +210,3 @@ def _last_entries(folder: LogFolder) -> Iterator[Recorded]:
             yield read_note(folder, name)
         except StandclearError:
             continue
-
-
-def _begun(file: SessionFile, state: SessionState, now: datetime) -> datetime:
-    for recorded in (state.begun, state.ending):
-        if recorded is not None:
-            return recorded.entry.at
-    return file.first.at if file.first else now
-
-
-def _stops(events: list[Event]) -> Iterator[str]:
-    for event in events:
-        if isinstance(event, Answered) and event.judgement.effect is Effect.STOP:
-            yield f"{event.step}: {'; '.join(event.judgement.because)}"
-
-
-def _words(events: list[Event]) -> Iterator[str]:
-    """Yield what people typed, by which a session may be sought."""
-    for event in events:
-        match event:
-            case Answered():
-                yield from _typed(event)
-                yield from _evidence(event.clearing)
-            case StopAnswered(clearing=clearing):
-                yield from _evidence(clearing)
-            case NearMiss(text=text):
-                yield f"near miss {text}"
-            case Noted(text=text) | WorkStopped(reason=text) | Attached(name=text):
-                yield text
-            case _:
-                pass
-
-
-def _typed(event: Answered) -> Iterator[str]:
-    match event.answer:
-        case DoesNotApply(reason=text) | Written(text=text) | Measured(instrument=text):
-            yield text
-        case Hung(tags=tags):
-            yield from (f"{tag.point} {tag.lock}" for tag in tags)
-        case Sought(points=points):
-            yield from points
-        case Described(path=path):
-            yield path
-        case Inputs(values=values):
-            yield from (v if isinstance(v, str) else " ".join(v) for v in values.values())
-        case _:
-            pass
-
-
-def _evidence(clearing: Clearing | None) -> Iterator[str]:
-    if clearing is not None:
-        yield from clearing.evidence.values()

@@ -6,33 +6,36 @@ The walk is judged again with that answer in the place of the old one, and both 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from checklist.plaintext import accept, says_something
 from checklist.record.errors import Damaged, EntryRefused
 from checklist.record.files.folder import LogFolder
-from checklist.record.files.strictjson import dump
 from checklist.record.journals.states import SessionState, State, state_of
 from checklist.record.ledgers.entries import Draft
 from checklist.record.ledgers.ledger import LOCK, Ledger, Recorded
 from checklist.rulefile import Step, Tag, TagsOff
 from checklist.sessions.library import Library, Loaded
 from checklist.sessions.opening import rules_kept
-from checklist.sessions.past.corrections import (
+from checklist.sessions.past.correctionentry import (
     CORRECTED,
+    Corrected,
+    packed,
+    read_correction,
+)
+from checklist.sessions.past.corrections import (
     corrected_events,
     corrections_of,
     last_answer,
-    read_correction,
     result_of,
 )
 from checklist.sessions.past.readevents import events_of
 from checklist.sessions.past.sessionfile import is_as_ended, read_bytes, read_session_file
+from checklist.sessions.past.standing import Standing, standing_answers
 from checklist.walk.answers import Answer, Described, Hung, Sought
 from checklist.walk.events import Answered, Event
-from checklist.walk.stored import as_data
 from checklist.walk.wording import answer_text
 
 if TYPE_CHECKING:
@@ -47,6 +50,8 @@ class Finished:
     ending: Recorded
     events: tuple[Event, ...]
     loaded: Loaded
+    standing: Mapping[str, Standing]
+    """The answer of each step that counts today, earlier corrections included."""
 
 
 def finished(folder: LogFolder, session_id: str) -> Finished:
@@ -55,7 +60,8 @@ def finished(folder: LogFolder, session_id: str) -> Finished:
     Raises EntryRefused where it has not ended with a verdict, Damaged where its file is not
     the one that was signed, StandclearError where its rules cannot be read.
     """
-    state = state_of(Ledger(folder).of_session(session_id))
+    group = Ledger(folder).of_session(session_id)
+    state = state_of(group)
     if state.ending is None or state.state not in {State.SEALED, State.SIGNATURE_MISSING}:
         raise EntryRefused(
             f"it is {state.state.value}, and only a finished session is corrected",
@@ -73,20 +79,26 @@ def finished(folder: LogFolder, session_id: str) -> Finished:
     events, unknown = events_of(file.lines)
     if unknown:
         raise Damaged(unknown[0][:300], where=f"session {session_id[:8]}")
-    return Finished(state, state.ending, tuple(events), rules_kept(folder, file.first))
+    standing = standing_answers(events, corrections_of(group), state.ending, folder)
+    return Finished(state, state.ending, tuple(events), rules_kept(folder, file.first), standing)
 
 
 def correctable(known: Finished) -> tuple[tuple[Step, str], ...]:
-    """Return each step whose answer can be corrected, in order, with its answer in words.
+    """Return each step whose answer can be corrected, in order, with the answer that counts today.
 
-    What was hung or sought stands in the ledger as tags and is put right there, not here.
+    A corrected one has the number of its correction behind it. What was hung or sought stands
+    in the ledger as tags and is put right there, not here.
     """
-    given = {e.step: e.answer for e in known.events if isinstance(e, Answered)}
     return tuple(
-        (step, answer_text(given[step.id], step))
+        (step, _standing_text(known.standing[step.id], step))
         for step in known.loaded.rule_file.steps
-        if step.id in given and not isinstance(step.kind, Tag | TagsOff)
+        if step.id in known.standing and not isinstance(step.kind, Tag | TagsOff)
     )
+
+
+def _standing_text(standing: Standing, step: Step) -> str:
+    by = f" (correction {standing.entry})" if standing.entry else ""
+    return f"{answer_text(standing.answer, step)}{by}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,10 +144,18 @@ def _outlook(
         from checklist.sessions.stations.evaluating import evaluated  # late: it loads the engines
 
         answer = evaluated(answer, known.loaded.book, library, folder)
-    earlier = [(c.step, c.answer) for c in map(read_correction, corrections_of(group))]
-    before = result_of(corrected_events(known.events, known.loaded, earlier), known.loaded)
+    all_before = [read_correction(recorded, folder) for recorded in corrections_of(group)]
+    earlier = [(one.step, one.answer) for one in all_before if one.is_followable]
     events = corrected_events(known.events, known.loaded, [*earlier, (step_id, answer)])
-    return Outlook(answer, before, result_of(events, known.loaded))
+    return Outlook(answer, _before(known, all_before), result_of(events, known.loaded))
+
+
+def _before(known: Finished, corrections: Sequence[Corrected]) -> str:
+    """Return what the session came to; what cannot be followed is taken at its word."""
+    if not all(one.is_followable for one in corrections):
+        return corrections[-1].after
+    answers = [(one.step, one.answer) for one in corrections]
+    return result_of(corrected_events(known.events, known.loaded, answers), known.loaded)
 
 
 def correct(
@@ -165,7 +185,7 @@ def correct(
         seen = _outlook(folder, known, group, step_id, answer, library)
         fields = (
             ("step", step_id),
-            ("answer", _packed(known, step_id, seen.answer)),
+            ("answer", packed(_answered(known, step_id), seen.answer, folder)),
             ("reason", said),
             ("before", seen.before),
             ("after", seen.after),
@@ -176,8 +196,8 @@ def correct(
         return ledger.append_held(draft, [signer.key])
 
 
-def _packed(known: Finished, step_id: str, answer: Answer) -> str:
+def _answered(known: Finished, step_id: str) -> Answered:
     event = known.events[last_answer(known.events, step_id)]
     if not isinstance(event, Answered):
         raise EntryRefused("only an answer is corrected", where=step_id)
-    return dump({"answer": as_data(replace(event, answer=answer))[1]["answer"]}).decode()
+    return event

@@ -3,20 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
-from typing import Any
+from dataclasses import replace
 
 from checklist.errors import StandclearError
 from checklist.record.errors import Damaged, EntryRefused
-from checklist.record.files.clock import BootTime
-from checklist.record.files.strictjson import parse as parse_json
-from checklist.record.journals.lines import Line
+from checklist.record.files.folder import LogFolder
 from checklist.record.journals.states import SessionState
 from checklist.record.ledgers.ledger import Recorded
 from checklist.record.verifying.report import Outcome
-from checklist.rulefile import Compute, Effect, Step
+from checklist.rulefile import Compute, Step
 from checklist.sessions.library import Loaded
-from checklist.sessions.past.readevents import event_of
+from checklist.sessions.past.correctionentry import CORRECTED, Corrected, read_correction
 from checklist.walk.answers import Answer
 from checklist.walk.events import Answered, Closed, Event
 from checklist.walk.fitting import misfit
@@ -24,26 +21,11 @@ from checklist.walk.judge import judge
 from checklist.walk.progress import inputs_from_steps, progress
 from checklist.walk.wording import answer_text
 
-CORRECTED = "corrected"
-"""The kind of entry."""
+NO_FINDING = "What was found for it was not kept with it. Correct that answer once more."
+"""Said of a correction that an earlier version of the program wrote without its finding."""
 
 NOT_WHOLE = "not shown"
 """What a corrected walk comes to that would have asked more than was answered."""
-
-
-@dataclass(frozen=True, slots=True)
-class Corrected:
-    """One correction as an entry of the ledger tells of it."""
-
-    number: int
-    step: str
-    answer: Answer
-    reason: str
-    before: str
-    """What the session had come to, corrections before this one included."""
-
-    after: str
-    """What it comes to with the new answer."""
 
 
 def corrected_events(
@@ -72,6 +54,18 @@ def corrected_events(
     return tuple(found)
 
 
+def judged_anew(
+    before: Sequence[Event], loaded: Loaded, correction: Corrected
+) -> tuple[tuple[Event, ...], tuple[Answered, ...]]:
+    """Return the events with one more correction, and those of them that it changed.
+
+    Raises EntryRefused as `corrected_events` does.
+    """
+    after = corrected_events(before, loaded, [(correction.step, correction.answer)])
+    pairs = zip(before, after, strict=True)
+    return after, tuple(b for a, b in pairs if a != b and isinstance(b, Answered))
+
+
 def result_of(events: Sequence[Event], loaded: Loaded) -> str:
     """Return the verdict that these events come to, or `not shown` where a step lacks an answer."""
     at = next((e.at for e in reversed(events) if isinstance(e, Closed)), events[-1].at)
@@ -86,69 +80,50 @@ def corrections_of(group: Iterable[Recorded]) -> tuple[Recorded, ...]:
     return tuple(recorded for recorded in group if recorded.entry.kind == CORRECTED)
 
 
-def read_correction(recorded: Recorded) -> Corrected:
-    """Return what a correction says; Damaged where it lacks a part or cannot be understood."""
-    entry = recorded.entry
-    texts = {
-        name: entry.field(name) or "" for name in ("step", "answer", "reason", "before", "after")
-    }
-    missing = [name for name, text in texts.items() if not text]
-    if missing:
-        raise Damaged(f"correction {entry.number} does not state its {missing[0]}")
-    try:
-        data: dict[str, Any] = {
-            "step": texts["step"],
-            "answer": parse_json(texts["answer"].encode())["answer"],
-            "judgement": {"effect": str(Effect.CLEAR)},
-        }
-        event = event_of(Line(1, "", entry.at, BootTime("none", 0), "answered", data))
-    except (StandclearError, KeyError) as problem:
-        raise Damaged(f"the answer of correction {entry.number} cannot be understood") from problem
-    if not isinstance(event, Answered):
-        raise Damaged(f"correction {entry.number} holds no answer")
-    return Corrected(
-        entry.number, texts["step"], event.answer, texts["reason"], texts["before"], texts["after"]
-    )
-
-
 def correction_text(correction: Corrected, loaded: Loaded | None) -> str:
     """Return a correction in one sentence: step, new answer, reason, both results."""
     step = _step(loaded, correction.step)
     ask = step.ask if step else correction.step
+    reason = correction.reason.rstrip(". ")
     return (
-        f"“{ask}” was corrected to {answer_text(correction.answer, step)}: {correction.reason} "
+        f"“{ask}” was corrected to {answer_text(correction.answer, step)}: {reason}. "
         f"The result was “{correction.before}” and is now “{correction.after}”."
     )
 
 
 def check_corrections(
-    group: Sequence[Recorded], state: SessionState, events: Sequence[Event], loaded: Loaded | None
+    folder: LogFolder,
+    group: Sequence[Recorded],
+    state: SessionState,
+    events: Sequence[Event],
+    loaded: Loaded | None,
 ) -> list[tuple[int, Outcome, str]]:
     """Return for each correction of one session its number, what it came to, and both results.
 
     One that holds is still a warning: somebody answered wrongly, and the officer looks at it.
     """
     found: list[tuple[int, Outcome, str]] = []
-    earlier: list[tuple[str, Answer]] = []
+    earlier: list[Corrected] = []
     for recorded in group:
-        outcome, said = _check_one(recorded, state, events, loaded, earlier)
+        outcome, said = _check_one(folder, recorded, state, events, loaded, earlier)
         found.append((recorded.entry.number, outcome, said))
     return found
 
 
 def _check_one(
+    folder: LogFolder,
     recorded: Recorded,
     state: SessionState,
     events: Sequence[Event],
     loaded: Loaded | None,
-    earlier: list[tuple[str, Answer]],
+    earlier: list[Corrected],
 ) -> tuple[Outcome, str]:
     number = recorded.entry.number
     try:
-        correction = read_correction(recorded)
+        correction = read_correction(recorded, folder)
     except Damaged as problem:
         return Outcome.FAILS, problem.sentence()
-    earlier.append((correction.step, correction.answer))
+    earlier.append(correction)
     if state.ending is None or recorded.entry.target != state.ending.sha256:
         return Outcome.FAILS, f"Correction {number} does not name the entry that ended the session."
     if not any(signer.is_here for signer in recorded.entry.signers):
@@ -156,8 +131,11 @@ def _check_one(
     said = correction_text(correction, loaded)
     if loaded is None:
         return Outcome.CANNOT_TELL, f"{said} The rules as used cannot be read."
+    if not all(one.is_followable for one in earlier):
+        return Outcome.CANNOT_TELL, f"{said} {NO_FINDING}"
     try:
-        now = result_of(corrected_events(events, loaded, earlier), loaded)
+        answers = [(one.step, one.answer) for one in earlier]
+        now = result_of(corrected_events(events, loaded, answers), loaded)
     except StandclearError as problem:
         return Outcome.FAILS, f"Correction {number} cannot be followed: {problem.sentence()}"
     if now != correction.after:

@@ -10,7 +10,8 @@ from checklist.record.errors import Damaged
 from checklist.record.files.folder import LogFolder, is_session_id
 from checklist.record.journals.states import SessionState, State, states_of
 from checklist.record.ledgers.entries import FIRST_PREVIOUS
-from checklist.record.ledgers.ledger import Ledger, Recorded, misplaced, read_note
+from checklist.record.ledgers.ledger import Ledger, Recorded, misplaced
+from checklist.record.ledgers.quicknotes import list_note
 from checklist.record.lookup.catalogue import Stamp
 from checklist.record.lookup.recall import Recall, read_each
 
@@ -49,12 +50,27 @@ def view_ledger(
     With `recall`, entries that were read before are read again only where their files changed.
     `tell` hears how far it is, and what it raises ends the reading.
     """
-    entries: list[Recorded] = []
     problems = _not_on_disk(folder)
-    previous: str | None = FIRST_PREVIOUS
     names = _names(folder, problems)
+    entries = _entries(folder, names, problems, recall, tell)
+    states = states_of(entries)
+    for session_id in session_files(folder, problems):
+        states.setdefault(session_id, SessionState(State.RUNNING))
+    return LedgerView(states, tuple(entries), tuple(_few(problems)))
+
+
+def _entries(
+    folder: LogFolder,
+    names: list[str],
+    problems: list[str],
+    recall: Recall[Recorded] | None,
+    tell: Tell,
+) -> list[Recorded]:
+    """Return every entry that can be read, and note what does not follow the one before."""
+    entries: list[Recorded] = []
+    previous: str | None = FIRST_PREVIOUS
     read = read_each(
-        recall, folder.disk, folder.ledger, names, lambda name: read_note(folder, name)
+        recall, folder.disk, folder.ledger, names, lambda name: list_note(folder, name)
     )
     for number, (name, recorded) in enumerate(read, start=1):
         if number % TELL_EVERY == 0:
@@ -70,10 +86,7 @@ def view_ledger(
             problems.append(Damaged(flaw, where=name).sentence())
         entries.append(recorded)
         previous = recorded.sha256
-    states = states_of(entries)
-    for session_id in session_files(folder, problems):
-        states.setdefault(session_id, SessionState(State.RUNNING))
-    return LedgerView(states, tuple(entries), tuple(_few(problems)))
+    return entries
 
 
 def session_files(folder: LogFolder, problems: list[str]) -> list[str]:

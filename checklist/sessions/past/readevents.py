@@ -17,7 +17,8 @@ from typing import Any
 from checklist.errors import StandclearError
 from checklist.record.journals.lines import Line
 from checklist.walk.events import Event
-from checklist.walk.stored import RecordUnreadable, from_data
+from checklist.walk.stored import from_data
+from checklist.walk.storedfields import RecordUnreadable
 
 _NOT_EVENTS = {"begun", "abandoned", "closed"}
 

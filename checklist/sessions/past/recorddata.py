@@ -6,7 +6,7 @@ from datetime import datetime
 from typing import Any
 
 from checklist.record.lookup.card import Card
-from checklist.sessions.past.sessionrecord import SessionRecord, StepRecord
+from checklist.sessions.past.sessionrecord import Given, SessionRecord, StepRecord
 from checklist.sessions.results import is_expired, result_text
 from checklist.walk.events import Attached, Noted
 from checklist.walk.stored import as_data as event_data
@@ -45,6 +45,7 @@ def as_data(record: SessionRecord) -> Data:
                 "text": c.text,
                 "before": c.before,
                 "after": c.after,
+                "judged": [_given(given) for given in c.judged],
             }
             for c in record.corrections
         ],
@@ -105,20 +106,17 @@ def _step(step: StepRecord) -> Data:
         "part": step.part,
         "asked": step.was_asked,
         "stop-stands": step.stop_stands,
-        "answers": [
-            {
-                "at": _time(given.event.at),
-                "text": given.text,
-                **_without_step(event_data(given.event)[1]),
-            }
-            for given in step.answers
-        ],
+        "answers": [_without_step(_given(given)) for given in step.answers],
         "stops-answered": [
             {"at": _time(c.at), "do": c.clearing.do, "evidence": dict(c.clearing.evidence)}
             for c in step.cleared
         ],
         "notes": [_note(note) for note in step.notes],
     }
+
+
+def _given(given: Given) -> Data:
+    return {"at": _time(given.event.at), "text": given.text, **event_data(given.event)[1]}
 
 
 def _without_step(data: Data) -> Data:

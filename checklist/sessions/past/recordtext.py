@@ -101,6 +101,10 @@ def _corrections(record: SessionRecord) -> Iterator[str]:
         people = ", ".join(correction.people) or "nobody"
         yield f"  {_one_line(correction.text)}"
         yield f"    signed by {people}, {_moment(correction.at)}, entry {correction.entry}"
+        for given in correction.judged:
+            first, *rest = _given(given)
+            yield f"    now: {first}"
+            yield from (f"         {row}" for row in rest)
 
 
 def _signatures(record: SessionRecord) -> Iterator[str]:

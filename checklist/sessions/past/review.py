@@ -10,18 +10,20 @@ from checklist.record.files.folder import LogFolder
 from checklist.record.journals.begin import rule_of
 from checklist.record.journals.lines import ABANDONED
 from checklist.record.journals.states import SessionState, State, state_of
-from checklist.record.ledgers.ledger import Ledger
+from checklist.record.ledgers.ledger import Ledger, Recorded
 from checklist.record.verifying.report import Check, Findings, Outcome
 from checklist.record.verifying.verify_session import check_session
 from checklist.sessions.desk import Desk
 from checklist.sessions.library import Loaded
 from checklist.sessions.opening import rules_kept
-from checklist.sessions.past.corrections import correction_text, corrections_of, read_correction
+from checklist.sessions.past.correctionrecords import correction_records
+from checklist.sessions.past.corrections import corrections_of
 from checklist.sessions.past.ledgerview import session_files, view_ledger
 from checklist.sessions.past.readevents import events_of
 from checklist.sessions.past.sessionfile import SessionFile, read_session_file, rule_name, title_of
-from checklist.sessions.past.sessionrecord import Correction, SessionRecord, SignatureRecord, Signed
-from checklist.sessions.past.signatures import holds, signatures_of
+from checklist.sessions.past.sessionrecord import SessionRecord, SignatureRecord, Signed
+from checklist.sessions.past.signatures import signatures_of
+from checklist.sessions.past.standing import standing_answers
 from checklist.sessions.past.steprecords import people_of, remarks, step_records
 from checklist.sessions.results import result_text
 from checklist.sessions.roll.covering import Covering, Vouching, covering_here, line_of
@@ -102,7 +104,9 @@ def _record(
     signers = [signature.person for signature in signatures]
     ended = ending.at if ending else None
     edition, sha256 = _rule_mark(file, state)
-    corrections = _corrections(folder, session_id, loaded, problems)
+    group = _correcting(folder, session_id)
+    corrections = correction_records(folder, group, events, loaded, problems)
+    standing = standing_answers(events, group, state.ending, folder)
     result = result_text(state.state.value, verdict, until, now)
     if corrections:
         result = f"CORRECTED, now {corrections[-1].after or 'not known'}; it was: {result}"
@@ -126,7 +130,7 @@ def _record(
         signatures=signatures,
         abandoned_because=_reason(file, state),
         corrections=corrections,
-        stale=tuple(one.sentence() for one in staleness(events)),
+        stale=tuple(one.sentence() for one in staleness(standing)),
         receipts=covers
         if isinstance(covers, str)
         else line_of(covers, ending.number if ending else None, now),
@@ -135,30 +139,11 @@ def _record(
     )
 
 
-def _corrections(
-    folder: LogFolder, session_id: str, loaded: Loaded | None, problems: list[str]
-) -> tuple[Correction, ...]:
+def _correcting(folder: LogFolder, session_id: str) -> tuple[Recorded, ...]:
     try:
-        group = corrections_of(Ledger(folder).of_session(session_id))
+        return corrections_of(Ledger(folder).of_session(session_id))
     except StandclearError:  # the damage is said where the state is read
         return ()
-    found = []
-    for recorded in group:
-        entry = recorded.entry
-        people = tuple(signer.person for signer in entry.signers if signer.is_here)
-        try:
-            said = read_correction(recorded)
-        except StandclearError as problem:
-            problems.append(problem.sentence())
-            found.append(Correction(entry.at, entry.number, "", people, problem.what, "", ""))
-            continue
-        text = correction_text(said, loaded)
-        if not all(holds(recorded, signer.key) for signer in entry.signers if signer.is_here):
-            problems.append(f"The signature on correction {entry.number} does NOT hold.")
-        found.append(
-            Correction(entry.at, entry.number, said.step, people, text, said.before, said.after)
-        )
-    return tuple(found)
 
 
 def _known(folder: LogFolder) -> set[str]:

@@ -118,6 +118,9 @@ class Correction:
     after: str
     """What the session came to without it, and comes to with it; empty where unreadable."""
 
+    judged: tuple[Given, ...] = ()
+    """The new answer as it is judged, and every calculation that takes it; empty where unknown."""
+
 
 @dataclass(frozen=True, slots=True)
 class SessionRecord:

@@ -7,8 +7,8 @@ from checklist.record.journals.states import SessionState, fulfils
 from checklist.record.ledgers import notes
 from checklist.record.ledgers.entries import Signer
 from checklist.record.ledgers.ledger import Recorded
+from checklist.record.roll.keyholders import Identity
 from checklist.record.roll.keys import require_sound
-from checklist.record.roll.roster import Identity
 from checklist.record.verifying.report import Outcome
 from checklist.sessions.past.sessionrecord import SignatureRecord, Signed
 from checklist.sessions.roll.covering import Covering

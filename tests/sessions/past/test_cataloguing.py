@@ -21,10 +21,11 @@ from checklist.record.files.disk import RealDisk
 from checklist.record.files.folder import LogFolder
 from checklist.record.journals.seal import Signing, sign_late
 from checklist.record.journals.states import SessionState
+from checklist.record.lookup.card import Card
 from checklist.record.lookup.catalogue import Catalogue, Stamp
 from checklist.sessions.desk import Desk
-from checklist.sessions.past import cataloguing
-from checklist.sessions.past.cataloguing import catch_up, newest
+from checklist.sessions.past import cardmaking
+from checklist.sessions.past.cataloguing import Cards, catch_up, newest
 from checklist.sessions.past.finding import find
 from checklist.sessions.past.sessionfile import read_as_ended
 from tests.record.making import HandClock
@@ -64,11 +65,75 @@ def test_only_what_is_new_is_read(desk: Desk, monkeypatch: pytest.MonkeyPatch) -
         opened.append(session_id)
         return read_as_ended(folder, session_id, state)
 
-    monkeypatch.setattr(cataloguing, "read_as_ended", counted)
+    monkeypatch.setattr(cardmaking, "read_as_ended", counted)
     cards = catch_up(desk.folder).cards
 
     assert opened == [fresh.id]
     assert len(cards) == 2
+
+
+def test_every_session_is_listed_before_its_file_is_read(
+    desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The first list is whole, in order, and says of each session what the ledger says.
+
+    One session file is read for the title of each rule file, no matter how many there are.
+    """
+    fill(desk, 9)
+    sealed(desk, walked(desk), absent="Orrin Vale")
+    walked(desk).close()
+    opened: list[str] = []
+    firsts: list[Cards] = []
+
+    def counted(folder: LogFolder, session_id: str, state: SessionState) -> object:
+        opened.append(session_id)
+        return read_as_ended(folder, session_id, state)
+
+    monkeypatch.setattr(cardmaking, "read_as_ended", counted)
+    whole = catch_up(desk.folder, listed=firsts.append)
+    first = firsts[0].cards
+
+    assert len(firsts) == 1
+    assert len(opened) == len(whole.cards) + 1
+    assert [_by_the_ledger(card) for card in first] == [_by_the_ledger(c) for c in whole.cards]
+    assert {card.text for card in first} == {NAME}
+    assert [card.people for card in first[-9:]] == [("Tamsin Reed", "Orrin Vale")] * 9
+
+
+def _by_the_ledger(card: Card) -> Card:
+    return replace(card, people=(), stops=(), text="")
+
+
+def test_what_the_catalogue_knows_is_on_the_first_list(desk: Desk) -> None:
+    """Only new sessions lack their words at first; with nothing to read there is no first list."""
+    sealed(desk, walked(desk, words="heron on the mast"))
+    known = catch_up(desk.folder).cards
+    new = walked(desk)
+    sealed(desk, new)
+    firsts: list[Cards] = []
+    catch_up(desk.folder, listed=firsts.append)
+    catch_up(desk.folder, listed=firsts.append)
+
+    assert len(firsts) == 1
+    assert [card.session_id for card in firsts[0].cards] == [new.id, known[0].session_id]
+    assert firsts[0].cards[1] == known[0]
+
+
+def test_first_list_of_damaged_files(desk: Desk) -> None:
+    """Sessions whose files are gone or garbled are listed at first by what the ledger says."""
+    lost, garbled = walked(desk), walked(desk)
+    sealed(desk, lost)
+    sealed(desk, garbled)
+    desk.folder.session_file(lost.id).unlink()
+    desk.folder.session_file(garbled.id).write_bytes(b"\x00" * 9)
+    firsts: list[Cards] = []
+
+    catch_up(desk.folder, listed=firsts.append)
+
+    assert [(c.session_id, c.title, c.verdict) for c in firsts[0].cards] == [
+        (garbled.id, NAME, "no stop found"),
+        (lost.id, NAME, "no stop found"),
+    ]
 
 
 def test_running_session_is_read_every_time(desk: Desk) -> None:

@@ -15,7 +15,7 @@ from checklist.record.verifying.report import Outcome
 from checklist.sessions.desk import Desk
 from checklist.sessions.overview import overview
 from checklist.sessions.past.correcting import correct, finished
-from checklist.sessions.past.corrections import read_correction
+from checklist.sessions.past.correctionentry import read_correction
 from checklist.sessions.past.finding import find
 from checklist.sessions.past.recorddata import as_data
 from checklist.sessions.past.recordtext import as_text
@@ -57,7 +57,7 @@ def test_a_correction_adds_and_changes_nothing(tmp_path: Path) -> None:
 def test_the_result_is_made_anew_and_both_are_shown(tmp_path: Path) -> None:
     """10 ft to the door is under the 20 ft of the CDC's page: what was clear is now stopped."""
     desk, session_id = sealed_session(tmp_path)
-    correction = read_correction(corrected(desk, session_id))
+    correction = read_correction(corrected(desk, session_id), desk.folder)
     text = "\n".join(as_text(record := read_session(desk, session_id)))
 
     assert (correction.before, correction.after) == ("no stop found", "stopped")
@@ -73,7 +73,7 @@ def test_a_second_correction_rests_on_the_first(tmp_path: Path) -> None:
     """What was corrected can be corrected again; its `before` is what the first one made of it."""
     desk, session_id = sealed_session(tmp_path)
     corrected(desk, session_id)
-    again = read_correction(corrected(desk, session_id, "25 ft", "measured once more"))
+    again = read_correction(corrected(desk, session_id, "25 ft", "measured once more"), desk.folder)
 
     assert (again.before, again.after) == ("stopped", "no stop found")
 

@@ -1,0 +1,39 @@
+"""What to do where copies of one ledger do not agree: said beside the finding, in plain words."""
+
+from __future__ import annotations
+
+TWO_HISTORIES = (
+    "Somebody put an old copy back and went on from it, or two people went on from the same "
+    "copy; which one is true, no check can say. What to do: change neither, ask who worked from "
+    "which, agree on the one to go on with, and write into the paper log what was done in the "
+    "other. The other is kept as evidence."
+)
+"""Beside two ledgers that part at one entry."""
+
+ENDS_EARLY = (
+    "It was cut off, it was rolled back, or this is an old copy: the three look alike. What to "
+    "do: ask the station for its newest folder and audit that. If there is no other, the entries "
+    "that were seen are kept in {kept}; write into the paper log what is lost."
+)
+"""Beside a ledger that lacks entries which were seen; `kept` is where they are."""
+
+OLD_COPY = (
+    "The shorter one is an older copy and contradicts nothing. What to do: see that people go on "
+    "in the longer one alone, and audit only that."
+)
+SAME_COPY = (
+    "They hold the same. What to do: see that people go on in one of them alone, or they will "
+    "become two histories."
+)
+"""Beside two copies that agree as far as both go."""
+
+HANDED_IN_OLD = (
+    "An old copy shows no change of anything. What to do: ask who handed it in, and see that the "
+    "station goes on in its own newest folder."
+)
+HANDED_IN_OTHER = (
+    "This stays a finding of every audit of this ledger: nothing can make it unseen. What to do: "
+    "compare the two notes, ask who worked from which folder, and write what came out into the "
+    "paper log; your countersignature of this audit then keeps that you have seen it."
+)
+"""Beside what was once handed in for a receipt and got none."""
