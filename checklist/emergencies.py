@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import cache
+
+from checklist.quantities import Quantity, both
+from checklist.quantities.display import unrounded
+from checklist.shipped import shipped_rules
+from checklist.strictyaml import read_yaml
+
+TABLE = "tables/emergencies.yaml"
+"""Where the numbers stand, with their sources: read alone, since no other file must keep help back.
+"""
 
 FIRST = "Do not become the second one."
 """Stands before everything else that is said."""
-
-CALL = "CALL 911 (in Europe 112) now, speaker on, and stay on the line."
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +31,7 @@ class Emergency:
     """Where this was read; a first-aid course goes before all of it."""
 
 
-EMERGENCIES = (
+_WORDED = (
     Emergency(
         "1",
         "shock",
@@ -30,7 +39,7 @@ EMERGENCIES = (
         (
             "Do not touch the person while the power may be on.",
             "POWER OFF FIRST: breaker, plug, generator stop. One person does only this.",
-            f"{CALL} Say: electric shock.",
+            "{call} Say: electric shock.",
             "When the power is off: not breathing normally, start CPR, hard and fast; fetch the "
             "AED and do what it says.",
             "Capacitors may still be charged: pull the person clear of the open equipment.",
@@ -43,14 +52,14 @@ EMERGENCIES = (
         "line",
         "Power line down, or touching the tower, mast, wire or a vehicle",
         (
-            "STAY AWAY: 35 ft (11 m) or more, also from fences and wires that touch it.",
+            "STAY AWAY: {stay_away} or more, also from fences and wires that touch it.",
             "No stick, no rope, no rescue: the ground itself can be live.",
-            f"{CALL} Say: power line. They call the utility.",
+            "{call} Say: power line. They call the utility.",
             "A person on the tower or in a vehicle stays there, unless it burns; then jumps clear "
             "with both feet together and shuffles away.",
             "Nobody goes near until the utility says that the line is dead and grounded.",
         ),
-        "ESFI and utility pages, read 2026-11: 35 ft; some say 50 ft, wet ground more",
+        "ESFI and utility pages, read by 2026-11; some say farther, and more on wet ground",
     ),
     Emergency(
         "3",
@@ -58,7 +67,7 @@ EMERGENCIES = (
         "Carbon monoxide: headache, dizzy, sick, alarm sounding",
         (
             "DO NOT GO IN. Shout; everybody comes out into fresh air, and stays out.",
-            f"{CALL} Say: carbon monoxide. Say how many are inside.",
+            "{call} Say: carbon monoxide. Say how many are inside.",
             "Stop the generator from outside if you can do it in fresh air.",
             "Not breathing normally, out in fresh air: start CPR.",
             "Everyone who was inside is seen by a doctor, even if better.",
@@ -71,7 +80,7 @@ EMERGENCIES = (
         "A fall, or somebody hanging in a harness",
         (
             "Radios and power off. Look for what can still fall.",
-            f"{CALL} Say: fall from height, or hanging on a tower.",
+            "{call} Say: fall from height, or hanging on a tower.",
             "Hanging: the rescue you practised begins NOW, minutes count. Legs moving, feet in a "
             "loop if there is one.",
             "Fallen: do not move the person unless something else threatens. Hold the head still.",
@@ -85,15 +94,63 @@ EMERGENCIES = (
         "A burn, or a fire",
         (
             "Everybody out and away; power and fuel off only if the way is clear.",
-            f"{CALL} Say: fire, or burns.",
+            "{call} Say: fire, or burns.",
             "Burning clothes: stop, drop, roll; smother the flames.",
-            "Cool a burn under running water for 20 minutes; no ice, no ointment; cover loosely.",
+            "Cool a burn under running water for {cool_burn}; no ice, no ointment; cover loosely.",
             "Small fire, clear way out behind you: extinguisher. Otherwise leave it.",
             "RF and electrical burns go deep: they are seen by a doctor.",
         ),
-        "first-aid pages read 2026-11: 10 to 20 minutes, the longer taken; else practice",
+        "first-aid pages read by 2026-11, the longest time that they name; else practice",
     ),
 )
+"""In our own words, with the places where the numbers go."""
+
+
+@dataclass(frozen=True, slots=True)
+class Numbers:
+    """The numbers of `rules/tables/emergencies.yaml`, as they are said."""
+
+    call: str
+    """Whom to call: `911 (in Europe 112)`."""
+
+    stay_away: str
+    cool_burn: str
+
+
+@cache
+def hurt_numbers() -> Numbers:
+    """Return the numbers, read once; raises StandclearError where the table is not right."""
+    text = (shipped_rules() / TABLE).read_text(encoding="utf-8")
+    values = read_yaml(text, TABLE).data["values"]
+    own, europe = (_plain(values, a) for a in ("emergencies/number", "emergencies/number-europe"))
+    return Numbers(
+        f"{own} (in Europe {europe})",
+        both(_quantity(values, "emergencies/stay-away"), 2, "up"),
+        _plain(values, "emergencies/cool-burn"),
+    )
+
+
+def _quantity(values: Mapping[str, Mapping[str, str]], address: str) -> Quantity:
+    number, _, unit = values[address.partition("/")[2]]["value"].partition(" ")
+    return Quantity.of(number, unit)
+
+
+def _plain(values: Mapping[str, Mapping[str, str]], address: str) -> str:
+    return unrounded(_quantity(values, address))
+
+
+@cache
+def call() -> str:
+    """Return whom to call, and how."""
+    return f"CALL {hurt_numbers().call} now, speaker on, and stay on the line."
+
+
+@cache
+def emergencies() -> tuple[Emergency, ...]:
+    """Return what can have happened, the keys in order."""
+    numbers = hurt_numbers()
+    said = {"call": call(), "stay_away": numbers.stay_away, "cool_burn": numbers.cool_burn}
+    return tuple(replace(one, do=tuple(line.format(**said) for line in one.do)) for one in _WORDED)
 
 
 def where_text(told: str) -> str:
