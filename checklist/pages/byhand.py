@@ -18,7 +18,8 @@ BY_HAND: dict[str, tuple[Sentence, ...]] = {
     "hoist-loads": (
         (OVER, "if any piece is pulled harder than the working load printed on it."),
         (OVER, "if the bridle angle is less than the least angle."),
-        (NOT_SHOWN, "if no piece is listed for the rope, for the block, or for a bridle in use."),
+        (NOT_SHOWN, "if no piece is listed for the rope, for the block, or for a bridle in use; or "
+                    "the bridle's angle is not known."),
     ),
     "wind-load": (
         (HERE, "z is the height, never below the table's lowest; zg its gradient height; V the "
@@ -46,6 +47,7 @@ BY_HAND: dict[str, tuple[Sentence, ...]] = {
                "not known."),
         (NOT_SHOWN, "if the voltage is not known: ask the utility. The clearance is the largest "
                     "of the table's, the utility's, and above the voltage named the presumed."),
+        (NOT_SHOWN, "above the table's last row, if the utility has not set the clearance."),
     ),
     "ladder-set-back": (
         (OVER, "if the foot stands nearer, or farther out, than the set-back less or more its "
@@ -55,9 +57,13 @@ BY_HAND: dict[str, tuple[Sentence, ...]] = {
     "generator-load": (
         (OVER, "if all running watts together are more than the running rating, derated."),
         (OVER, "if these with the largest extra start are more than the surge rating, derated."),
-        (OVER, "if a leg, its half of the ratings, a receptacle or the main breaker carries more "
-               "than it may, at a start too."),
+        (OVER, "if the running loads of a leg are more than half of the running rating, or than "
+               "the main breaker."),
+        (OVER, "if a receptacle's running loads are more than its breaker."),
         (CAUTION, "if any of these runs above the high load named below."),
+        (CAUTION, "if the largest start on a leg is more than half of the surge rating."),
+        (CAUTION, "if the place is high or hot and the maker gives no rule for it."),
+        (NOT_SHOWN, "if the maker has a rule for height or heat and these are not known."),
     ),
     "cord-current": (
         (OVER, "if the current is more than the cord carries, or than the rating of the plug."),
@@ -87,8 +93,8 @@ BY_HAND: dict[str, tuple[Sentence, ...]] = {
                "the start, V the rest voltage, t in seconds; ln is the natural logarithm."),
         (OVER, "if there is no bleeder: the charge stays until it is taken off."),
         (OVER, "if the time to the rest voltage is longer than the benchmark for the voltage."),
-        (CAUTION, "if there is one bleeder alone, and by how long it takes with the strongest "
-                  "open. Go by the voltage, not by a number of time constants."),
+        (CAUTION, "always: write how long it takes with the strongest bleeder open; with one alone "
+                  "the charge then stays. Go by the voltage, not by a number of time constants."),
         (NOT_SHOWN, "if a bleeder was not measured: it counts as open."),
     ),
     "meter-category": (
@@ -96,14 +102,17 @@ BY_HAND: dict[str, tuple[Sentence, ...]] = {
                "lower than the place needs."),
         (OVER, "if the meter bears less impulse (row at or below its voltage) than the circuit "
                "brings (row at or above its voltage)."),
-        (OVER, "inside high-voltage equipment: without a probe rated above the supply."),
+        (NOT_SHOWN, "if the voltage of the meter is below the first row."),
+        (OVER, "inside high-voltage equipment, and above the table's last row: without a probe "
+               "rated above what can be there. Nothing else is asked then."),
         (CAUTION, "always there: no category covers the inside of high-voltage equipment."),
     ),
     "bonding-conductor": (
         (OVER, "if the gauge's number is larger than the one allowed: a larger number is thinner."),
         (OVER, "if aluminium is nearer to earth or masonry than allowed."),
         (CAUTION, "for an antenna's ground: lightning protection asks for a thicker one."),
-        (NOT_SHOWN, "if the tables have no row for the material or the circuit."),
+        (NOT_SHOWN, "if the tables have no row for the material or the circuit, or aluminium's "
+                    "distance from earth is not known."),
     ),
     "lead-resonance": (
         (HERE, "c is the speed of light, 299,792,458 m/s (SI, exact); VF the velocity factor; f "
@@ -116,7 +125,8 @@ BY_HAND: dict[str, tuple[Sentence, ...]] = {
     "rod-rule": (
         (OVER, "if a single rod has more resistance than one rod alone may have."),
         (OVER, "if two rods are nearer to each other than they may be."),
-        (CAUTION, "with a single rod always, and where two rods measure above the same value."),
+        (CAUTION, "with a single rod always; with two where they measure above the same value, or "
+                  "their distance is not known."),
         (NOT_SHOWN, "if a single rod was not measured: it gets a second electrode."),
     ),
     "dissimilar-metals": (
@@ -136,6 +146,7 @@ BY_HAND: dict[str, tuple[Sentence, ...]] = {
         (HERE, "it counts up to the warmest temperature and above the least wind named below; "
                "otherwise the air's own temperature does."),
         (OVER, "if the colder of air and wind chill is below the temperature of frostbite."),
+        (CAUTION, "always: that temperature is from memory."),
     ),
 }  # fmt: skip
 """By name of the calculation."""

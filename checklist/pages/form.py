@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from datetime import timedelta
 
+from checklist.emergencies import hurt_numbers
 from checklist.pages.conditionwords import only_if
-from checklist.pages.formanswer import answer_blocks
+from checklist.pages.formanswer import WHEN, answer_blocks
 from checklist.pages.identity import of_bytes
 from checklist.pages.page import (
     Blanks,
@@ -14,7 +16,6 @@ from checklist.pages.page import (
     Heading,
     Labelled,
     Listed,
-    NewPage,
     Page,
     Signing,
     Ticks,
@@ -52,7 +53,9 @@ HOW = (
 )
 _LINES_FOR_CALLS = 3
 _EVIDENCE_PER_LINE = 2
-_LINES_FOR_AGAIN = 2
+_ROWS_FOR_AGAIN, _AGAIN_IN_ROW = 2, 4
+_TYPE_PT = 8.5
+_AGAIN = ("Again: answer, time, initials", 4)
 _SHORT = timedelta(hours=2)
 """An answer that holds no longer is given several times in a day's work."""
 
@@ -70,7 +73,7 @@ def blank_form(rule_file: RuleFile, book: Book, data: bytes) -> Page:
     ]
     identity = of_bytes(f"Rule file {rule_file.name}, edition {rule_file.edition}", data)
     subtitle = "Blank form on paper. " + rule_file.about
-    return Page(rule_file.title, subtitle, identity, IS_NOT, tuple(blocks))
+    return Page(rule_file.title, subtitle, identity, IS_NOT, tuple(blocks), _TYPE_PT, is_dense=True)
 
 
 def _head(rule_file: RuleFile) -> Iterator[Block]:
@@ -83,10 +86,9 @@ def _head(rule_file: RuleFile) -> Iterator[Block]:
     )
     yield Together(
         (
-            WriteOn("Place and work:"),
-            WriteOn("Begun (day, time):"),
+            Blanks((("Place and work:", 5), ("Begun (day, time):", 2))),
             WriteOn("Names and roles of all who are here:", lines=2),
-            WriteOn("Someone is hurt: call 911 (in Europe 112). Say this place and way in:"),
+            WriteOn(f"Someone is hurt: call {hurt_numbers().call}. Say this place and way in:"),
         ),
         is_boxed=True,
     )
@@ -98,7 +100,8 @@ def _part(
     part: Part, rule_file: RuleFile, numbers: Mapping[str, int], letters: Mapping[str, str]
 ) -> Iterator[Block]:
     yield Heading(f"{part.title} ({part.name})")
-    yield Words(f"Answers of this part hold {life_text(part.valid)}, unless a step says less.")
+    holds = f"Answers of this part hold {life_text(part.valid)}, unless a step says less."
+    yield Words(holds, "lead")
     for step in part.steps:
         yield Together(tuple(_step(step, rule_file, numbers, letters)), is_boxed=True)
 
@@ -106,43 +109,53 @@ def _part(
 def _step(
     step: Step, rule_file: RuleFile, numbers: Mapping[str, int], letters: Mapping[str, str]
 ) -> Iterator[Block]:
-    yield Words(f"{numbers[step.id]}. {step.ask}", "strong")
-    if step.when is not None:
-        said = only_if(step.when, rule_file, numbers)
-        yield Words(said, "small")
-    if step.help:
-        yield Words(step.help, "small")
-    yield from answer_blocks(step, letters.get(step.id, ""))
-    yield from _clearing(step)
-    yield Blanks((("Time", 3), ("Initials", 3), ("Again: answer, time, initials", 8)))
+    yield Words(" ".join(filter(None, (f"{numbers[step.id]}. {step.ask}", _does(step)))), "strong")
+    before = [only_if(step.when, rule_file, numbers)] if step.when is not None else []
+    before += [step.help] if step.help else []
+    before.append(f"Why: {step.why} [step {step.id}; {_sources(step)}]")
+    yield Words(" ".join(before), "small")
+    answer = tuple(answer_blocks(step, letters.get(step.id, "")))
+    last = answer[-1]
+    if isinstance(last, Ticks) and not last.fields:
+        answer = (*answer[:-1], replace(last, fields=WHEN))
+    yield from answer
+    yield from _clearing(step, is_timed=isinstance(last, Ticks))
     if step.life is not None and step.life <= _SHORT:
-        again = f"Again each {life_text(step.life)}: answer, time, initials"
-        yield WriteOn(again, lines=_LINES_FOR_AGAIN)
-    yield Words(f"Why: {step.why} [step {step.id}; {_sources(step)}]", "small")
+        yield from _each_time(life_text(step.life))
+
+
+def _each_time(life: str) -> Iterator[Block]:
+    """Yield room for an answer that is given anew again and again."""
+    again = (("", 2),) * (_AGAIN_IN_ROW - 1)
+    yield Blanks(((f"Again each {life}: answer, time, initials", 4), *again))
+    yield from (Blanks((("", 4), *again)) for _ in range(_ROWS_FOR_AGAIN - 1))
 
 
 def _does(step: Step) -> str:
     """Return how long the answer holds where that is short, and whether a life hangs on it."""
     said = []
     if step.life is not None:
-        said.append(f"The answer holds {life_text(step.life)}.")
+        said.append(f"holds {life_text(step.life)}")
     if step.guards_life:
-        said.append("A life hangs on this step.")
-    return " ".join(said)
+        said.append("a life hangs on it")
+    return f"({'; '.join(said)})" if said else ""
 
 
-def _clearing(step: Step) -> Iterator[Block]:
+def _clearing(step: Step, *, is_timed: bool) -> Iterator[Block]:
+    """Yield what answers a stop, with lines for that; and for the time where no box has them."""
+    again = (_AGAIN,) if is_timed else (*WHEN, _AGAIN)
     if not step.ways:
         if _can_stop(step):
             yield Words("NOTHING ANSWERS A STOP HERE: the work ends.", "strong")
-        if does := _does(step):
-            yield Words(does, "small")
+        yield Blanks(again)
         return
     ways = tuple(way_text(way) for way in step.ways)
-    said = f"{_does(step)} A stop here is answered so: {' Or: '.join(ways)}"
-    yield Words(said.strip(), "small")
-    several = sum(len(way.evidence) for way in step.ways) > _EVIDENCE_PER_LINE
-    yield WriteOn("Evidence:", lines=2 if several else 1)
+    yield Words(f"A stop here is answered so: {' Or: '.join(ways)}", "small")
+    if sum(len(way.evidence) for way in step.ways) > _EVIDENCE_PER_LINE:
+        yield WriteOn("Evidence:")
+        yield Blanks((("", 5), *again))
+    else:
+        yield Blanks((("Evidence:", 5), *again))
 
 
 def _can_stop(step: Step) -> bool:
@@ -160,15 +173,15 @@ def _sources(step: Step) -> str:
 def _bibliography(rule_file: RuleFile) -> Iterator[Block]:
     """Yield what the short names behind each “why” stand for."""
     found = {source.id: source for step in rule_file.steps for source in step.sources}
+    said = tuple(f"{name}: {found[name].citation()}" for name in sorted(found))
     yield Heading("Sources of the steps", 2)
-    yield Labelled(tuple((name, found[name].citation()) for name in sorted(found)))
+    yield Words("; ".join(said) + ".", "small")
 
 
 def _end(rule_file: RuleFile) -> Iterator[Block]:
-    yield NewPage()
     yield Heading("What happened beside the steps")
     yield Words("Near misses, calls of STOP and what came of them, each with its time:")
-    yield WriteOn("", lines=_LINES_FOR_CALLS + 1)
+    yield WriteOn("", lines=_LINES_FOR_CALLS)
     yield Heading("The end")
     yield Words("Tick one. A single stop that is not answered makes it the third.")
     yield Ticks(
@@ -176,16 +189,15 @@ def _end(rule_file: RuleFile) -> Iterator[Block]:
             "no stop found",
             "no stop found, with cautions (write which, above)",
             "STOPPED (write at which step)",
-        ),
-        is_across=False,
+        )
     )
-    yield WriteOn("Cautions, or step of the stop:", lines=2)
-    yield WriteOn("Ended (day, time):")
-    yield Words(
+    yield WriteOn("Cautions, or step of the stop:")
+    yield Blanks((("", 5), ("Ended (day, time):", 3)))
+    rests = Words(
         "It rests on the answers given and on the values printed here, and on nothing else. "
         "Who signs says: these answers were given so, in my presence."
     )
-    yield Together((Signing(tuple(_signers(rule_file))),))
+    yield Together((rests, Signing(tuple(_signers(rule_file)))))
 
 
 def _signers(rule_file: RuleFile) -> Iterator[str]:

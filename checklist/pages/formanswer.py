@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from checklist.pages.page import Block, Grid, Ticks, Words, WriteOn
+from checklist.pages.page import Blanks, Block, Grid, Ticks, Words, WriteOn
 from checklist.quantities import DIMENSIONS
 from checklist.rulefile import (
     Choice,
@@ -22,6 +22,10 @@ from checklist.rulefile import (
 )
 from checklist.walk.wording import limits_text
 
+NOT_APPLYING = "it does not apply"
+WHEN = (("Time", 3), ("Initials", 2))
+"""What is written behind each answer."""
+
 _EMPTY_ROWS = 3
 
 
@@ -32,8 +36,7 @@ def answer_blocks(step: Step, letter: str) -> Iterator[Block]:
     """
     yield from _of_kind(step, letter)
     if step.may_not_apply:
-        yield Ticks(("it does not apply",))
-        yield WriteOn("because:")
+        yield Ticks((NOT_APPLYING,), fields=(("because:", 9), *WHEN))
 
 
 def _of_kind(step: Step, letter: str) -> Iterator[Block]:
@@ -70,9 +73,10 @@ def _effect(effect: Effect) -> str:
 
 def _reading(step: Step, kind: Reading, unknown: str) -> Iterator[Block]:
     units = ", ".join(unit.symbol for unit in DIMENSIONS[kind.dimension] if unit.symbol != "1")
-    yield WriteOn(f"Reading with its unit ({units or 'a number'}; as {kind.example}):")
+    fields = [(f"Reading with its unit ({units or 'a number'}; as {kind.example}):", 6)]
     if kind.instrument:
-        yield WriteOn(f"Instrument ({kind.instrument}; mark or number on it):")
+        fields.append((f"Instrument ({kind.instrument}; mark or number on it):", 6))
+    yield Blanks(tuple(fields))
     for line in limits_text(step):
         yield Words(_first_capital(line), "small")
     yield Ticks((f"not measured, don't know: {unknown}",))
@@ -131,7 +135,7 @@ def _sum(step: Step, letter: str) -> Iterator[Block]:
         yield Ticks(("within, by that evaluation", "over: STOPS", "not shown"))
         return
     assert isinstance(step.kind, Compute)  # noqa: S101  # the only kind left, for the type checker
-    yield Words(f"Work out sum {letter}, {step.kind.calculation.title}, at the end.", "normal")
+    yield Words(f"Work out sum {letter}, {step.kind.calculation.title}, at the end.")
     yield Ticks(
         ("within", "within, but a caution", "over: STOPS", f"not shown: {_effect(step.unknown)}")
     )

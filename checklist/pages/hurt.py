@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from checklist.caution import BANNER
-from checklist.emergencies import CALL, EMERGENCIES, FIRST, Emergency
+from checklist.emergencies import FIRST, Emergency, call, emergencies
 from checklist.pages.identity import of_text
 from checklist.pages.page import Block, Heading, Listed, Page, Together, Words, WriteOn
 
@@ -18,15 +18,15 @@ IS_NOT = "This card is no first-aid course; take one, and let it go first."
 def hurt_card(where: str = "") -> Page:
     """Return the card; `where` is what to tell the operator about the place, else lines for it."""
     blocks: list[Block] = [
-        Words(f"{FIRST}\n{CALL}", "loud"),
+        Words(f"{FIRST}\n{call()}", "loud"),
         *_where(where),
-        *(block for one in EMERGENCIES for block in _emergency(one)),
+        *(block for one in emergencies() for block in _emergency(one)),
         Words(
-            "Rests on: " + " ".join(f"({e.key}) {e.rests_on}." for e in EMERGENCIES),
+            "Rests on: " + " ".join(f"({e.key}) {e.rests_on}." for e in emergencies()),
             "small",
         ),
     ]
-    said = "\n".join([FIRST, CALL, where, *(line for e in EMERGENCIES for line in e.do)])
+    said = "\n".join([FIRST, call(), where, *(line for e in emergencies() for line in e.do)])
     identity = of_text("Card for the wall, on no record", said)
     return Page(
         TITLE, "", identity, IS_NOT, tuple(blocks), _TYPE_PT, _SHEET_LINES, cautions=(BANNER,)
@@ -48,5 +48,5 @@ def _where(where: str) -> Iterator[Block]:
 
 def _emergency(one: Emergency) -> Iterator[Block]:
     """Yield one emergency; the call, which stands above in large type, is named in a word."""
-    do = tuple(line.replace(CALL, "CALL.") for line in one.do)
+    do = tuple(line.replace(call(), "CALL.") for line in one.do)
     yield Together((Heading(f"{one.key}. {one.what}", 2), Listed(do, is_numbered=True)))

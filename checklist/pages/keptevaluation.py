@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from checklist.calculations.exposure.onfile import OnFile
 from checklist.errors import StandclearError
 from checklist.pages.page import Block, Grid, Heading, Labelled, Words
 from checklist.pages.sessionpage import how_to_check, signature_blocks
 from checklist.record.files.folder import LogFolder
-from checklist.sessions.past.sessionrecord import SessionRecord, StepRecord
+from checklist.sessions.past.sessionrecord import Given, SessionRecord, StepRecord
 from checklist.sessions.stations.evaluating import evaluation_on_file
 from checklist.walk.answers import Described
 from checklist.walk.wording import clearing_text
@@ -22,9 +23,11 @@ class NoEvaluationKept(StandclearError):
 def evaluation_in(record: SessionRecord, folder: LogFolder) -> tuple[OnFile, StepRecord]:
     """Return the last evaluation that the session kept whole, and the step that asked for it.
 
-    Raises NoEvaluationKept where it kept none.
+    A corrected answer stands behind those that were given in the walk. Raises
+    NoEvaluationKept where none was kept.
     """
-    for step in reversed(record.steps):
+    for asked in reversed(record.steps):
+        step = replace(asked, answers=(*asked.answers, *_corrected(record, asked)))
         for given in reversed(step.answers):
             if isinstance(given.event.answer, Described):
                 found = evaluation_on_file(given.event.answer, folder)
@@ -35,6 +38,11 @@ def evaluation_in(record: SessionRecord, folder: LogFolder) -> tuple[OnFile, Ste
         where=f"session {record.session_id[:10]}",
         right="Print its record instead: standclear page session.",
     )
+
+
+def _corrected(record: SessionRecord, step: StepRecord) -> Iterator[Given]:
+    for correction in record.corrections:
+        yield from (one for one in correction.judged if one.event.step == step.step)
 
 
 def standing_of(record: SessionRecord) -> tuple[str, ...]:

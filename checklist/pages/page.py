@@ -85,6 +85,8 @@ class Ticks:
 
     labels: tuple[str, ...]
     is_across: bool = True
+    fields: tuple[tuple[str, int], ...] = ()
+    """Short lines to write on behind the last box, each with its label and its width in 6 mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,7 +157,7 @@ class Page:
     """One sentence: what nobody may take this page for."""
 
     blocks: tuple[Block, ...]
-    type_pt: int = 10
+    type_pt: float = 10
     """Size of type on paper, in points."""
 
     sheet_lines: int = 60
@@ -163,6 +165,9 @@ class Page:
 
     is_lying: bool = False
     """Whether the sheet lies on its long side."""
+
+    is_dense: bool = False
+    """Whether edges and gaps are narrow, as on a form of which one prints many sheets."""
 
     cautions: tuple[str, ...] = (BANNER, US_RULES)
     """What stands at the foot of every sheet."""

@@ -140,7 +140,7 @@ def _data(thing: Any) -> Any:
     match thing:
         case str():
             return _breakable(shown(thing, lines=True), _LONGEST_WORD)
-        case bool() | int():
+        case bool() | int() | float():
             return thing
         case tuple() | list():
             return [_data(one) for one in thing]

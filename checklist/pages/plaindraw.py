@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from checklist.pages.page import (
     Blanks,
@@ -76,14 +76,23 @@ def _columned(block: Grid | Fixed | NewPage) -> Iterator[str]:
 def _by_hand(block: Ticks | WriteOn | Blanks | Signing) -> Iterator[str]:
     """Say what is to be filled in with a pen."""
     match block:
-        case Ticks(labels=labels):
+        case Ticks(labels=labels, fields=fields):
             yield f"Tick one: {'; '.join(labels)}."
+            yield from _to_write(fields)
         case WriteOn(label=label):
             yield f"To write: {label.rstrip(':') or 'more of the same'}."
         case Blanks(fields=fields):
-            yield f"To write: {', '.join(label for label, _ in fields)}."
+            yield from _to_write(fields)
         case Signing(who=who):
             yield from (f"To sign, with name and time: {one}." for one in who)
+
+
+def _to_write(fields: Sequence[tuple[str, int]]) -> Iterator[str]:
+    labels = [label.rstrip(":") for label, _ in fields if label]
+    if labels:
+        yield f"To write: {', '.join(labels)}."
+    elif fields:
+        yield "To write: more of the same."
 
 
 def _rows(grid: Grid) -> Iterator[str]:

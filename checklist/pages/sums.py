@@ -8,12 +8,10 @@ from checklist.calculations.kinds import Calculation, Input
 from checklist.calculations.reads import addresses_read
 from checklist.pages.byhand import judged_by_hand
 from checklist.pages.page import (
-    Blanks,
     Block,
     Grid,
     Heading,
     Listed,
-    NewPage,
     Ticks,
     Together,
     Words,
@@ -24,8 +22,8 @@ from checklist.quantities import DIMENSIONS, both
 from checklist.rulebook import Book, Cited, Table, bare
 from checklist.rulefile import Compute, RuleFile, Step
 
-_ROOM_FOR_SUM = 3
-_CHECKED = (("Worked out by", 1), ("done again by", 1))
+_ROOM_FOR_SUM = 2
+_CHECKED = (("by", 3), ("done again by", 3))
 _EMPTY_ROWS = 5
 
 
@@ -47,12 +45,12 @@ def sum_sheets(
     """Yield a work sheet for each calculation of the form, in the order of their letters."""
     if not letters:
         return
-    yield NewPage()
     yield Heading("Sums")
     yield Words(
         "Work each out with a pocket calculator and have a second person do it again. A value "
         "that is asked for and not known is not guessed: the sum is “not shown”. Over goes before "
-        "not shown, not shown before a caution; within is what is none of them. On the line: "
+        "not shown, not shown before a caution; within is what is none of them. A value that is "
+        "“from memory: unverified” may stop, and permits at most a caution. On the line: "
         "between two rows of a table take the worse one; round against yourself."
     )
     done: set[str] = set()
@@ -66,13 +64,8 @@ def sum_sheets(
         for one in own:
             yield from _provided(one.kind, numbers) if isinstance(one.kind, Compute) else ()
         worked = WriteOn("The sum:", lines=_ROOM_FOR_SUM)
-        yield Together(
-            (
-                worked,
-                Ticks(("within", "within, but a caution", "over", "not shown")),
-                Blanks(_CHECKED),
-            )
-        )
+        ticks = Ticks(("within", "within, but a caution", "over", "not shown"), fields=_CHECKED)
+        yield Together((worked, ticks))
 
 
 def own_steps(steps: Sequence[Step], numbers: Mapping[str, int]) -> str:
@@ -83,38 +76,38 @@ def own_steps(steps: Sequence[Step], numbers: Mapping[str, int]) -> str:
 
 def _sheet(calculation: Calculation, mark: str, whose: str, book: Book) -> Iterator[Block]:
     yield Heading(f"Sum {mark}: {calculation.title} ({whose})", 2)
-    yield Grid(
-        ("input", "what to write", "unit, or one of", "value"),
-        tuple(row for wanted in calculation.inputs for row in _input(wanted)),
-        (4, 7, 6, 4),
-        True,
-    )
+    asked = [_asked(wanted) for wanted in calculation.inputs if not wanted.columns]
+    asked += [""] * (len(asked) % 2)
+    pairs = zip(asked[::2], asked[1::2], strict=True)
+    if asked:
+        rows = tuple((one, "", other, "" if other else "-") for one, other in pairs)
+        yield Grid(("input", "value", "input", "value"), rows, (9, 4, 9, 4), True)
     for wanted in calculation.inputs:
         if wanted.columns:
-            yield Words(f"{wanted.name}: {wanted.meaning}. A line for each:", "lead")
-            yield Grid(
-                tuple(column.name for column in wanted.columns),
-                (("",) * len(wanted.columns),) * _EMPTY_ROWS,
-                (1,) * len(wanted.columns),
-                True,
-            )
+            yield from _lines(wanted)
     judged = Listed(judged_by_hand(calculation.name))
-    yield Together((Words("How", "strong"), Words(calculation.formula), judged))
+    yield Together((Words(f"How: {calculation.formula}"), judged))
     yield from _values(calculation, book)
     if calculation.assumptions:
-        yield Words("It assumes:", "lead")
-        yield Listed(calculation.assumptions, weight="small")
+        yield Words(f"It assumes: {' '.join(calculation.assumptions)}", "small")
     if calculation.only_stops:
         yield Words("This picture may stop the work; it never permits it.", "strong")
 
 
-def _input(wanted: Input) -> Iterator[tuple[str, ...]]:
-    if wanted.columns:
-        for column in wanted.columns:
-            yield f"{wanted.name}, {column.name}", column.meaning, _takes(column), "below"
-        return
+def _lines(wanted: Input) -> Iterator[Block]:
+    """Yield a table with a line for each thing of a kind; its head says what goes below it."""
     optional = " (may be left out)" if wanted.optional else ""
-    yield wanted.name, f"{wanted.meaning}{optional}", _takes(wanted), ""
+    yield Words(f"{wanted.name}: {wanted.meaning}{optional}. A line for each:", "lead")
+    heads = tuple(_asked(column) for column in wanted.columns)
+    empty = ("",) * len(heads)
+    yield Grid(heads, (empty,) * _EMPTY_ROWS, (1,) * len(heads), True)
+
+
+def _asked(wanted: Input) -> str:
+    """Return an input's name, what it means, and how its value is written."""
+    optional = " (may be left out)" if wanted.optional else ""
+    takes = _takes(wanted)
+    return f"{wanted.name}: {wanted.meaning}{optional}{f'; {takes}' if takes else ''}"
 
 
 def _takes(wanted: Input) -> str:
@@ -123,12 +116,11 @@ def _takes(wanted: Input) -> str:
             value if meaning == value else f"{value}: {meaning}"
             for value, meaning in wanted.choices.items()
         )
-    if not wanted.dimension:
-        return "a name"
+    if wanted.example or not wanted.dimension:
+        return f"as {wanted.example}" if wanted.example else ""
     dimensions = [d for d in (wanted.dimension, wanted.also) if d]
     symbols = [u.symbol for d in dimensions for u in DIMENSIONS[d]]
-    said = ", ".join("a number" if symbol == "1" else symbol for symbol in symbols)
-    return f"{said}; as {wanted.example}" if wanted.example else said
+    return ", ".join("a number" if symbol == "1" else symbol for symbol in symbols)
 
 
 def _values(calculation: Calculation, book: Book) -> Iterator[Block]:
@@ -136,8 +128,7 @@ def _values(calculation: Calculation, book: Book) -> Iterator[Block]:
     single = [book.value(a).cited for a in addresses if a in book.values]
     if single:
         rows = tuple((bare(c.value), c.means, _from(c)) for c in single)
-        values = Grid(("value", "what it is", "from"), rows, (2, 5, 5))
-        yield Together((Heading("Values and limits", 2), values))
+        yield Grid(("value or limit", "what it is", "from"), rows, (3, 10, 15))
     for address in addresses:
         if address in book.tables:
             yield from _table(book.table(address))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from checklist.pages.page import (
     Blanks,
@@ -23,12 +24,16 @@ from checklist.pages.page import (
     WriteOn,
 )
 from checklist.pages.textcells import WIDTH, columns, cut, padded, wrap
+from checklist.pages.textsheets import Sheets
 from checklist.plaintext import shown
 
 FEED = "\f"
 """Between two sheets: the printer takes a new one (form feed, ISO 6429)."""
 
 _LABEL = 16
+_BEHIND_LEAD = 4
+"""Lines that must follow a heading on its sheet."""
+
 _RULE = "-" * WIDTH
 _BLANK = "_"
 
@@ -97,32 +102,35 @@ def _sheets(blocks: Sequence[Block], room: int, taken: int) -> list[list[str]]:
 
     `taken` lines of the first sheet are for what stands above the blocks.
     """
-    sheets: list[list[str]] = [[]]
-    first = True
+    sheets = Sheets(room, taken)
     for block in blocks:
         if isinstance(block, NewPage):
-            sheets.append([])
+            sheets.turn()
             continue
         rows = block_lines(block)
-        room_here = room - taken if len(sheets) == 1 else room
         leads = isinstance(block, Heading) or (isinstance(block, Words) and block.weight == "lead")
-        whole = leads or isinstance(block, Together | Drawn | Signing)
-        need = len(rows) + (4 if leads else 0)
-        if whole and sheets[-1] and len(sheets[-1]) + need > room_here and need <= room:
-            sheets.append([])
-        for row in rows:
-            limit = room - taken if len(sheets) == 1 else room
-            if len(sheets[-1]) >= limit:
-                sheets.append([])
-            if row or sheets[-1] or first:
-                sheets[-1].append(row)
-        first = False
-        if sheets[-1] and not leads:
-            sheets[-1].append("")
-    for sheet in sheets:
-        while sheet and not sheet[-1]:
-            sheet.pop()
-    return [sheet for sheet in sheets if sheet] or [[]]
+        if leads or isinstance(block, Together | Drawn | Signing):
+            sheets.make_room(len(rows) + (_BEHIND_LEAD if leads else 0))
+        head, held = _held(block, rows)
+        for at, group in enumerate(held):
+            sheets.put(group, head if at else ())
+        if not leads:
+            sheets.gap()
+    return sheets.filled()
+
+
+def _held(block: Block, rows: list[str]) -> tuple[list[str], list[list[str]]]:
+    """Return what a table has at its head, and which lines stay on one sheet: a row, an entry."""
+    match block:
+        case Grid():
+            head = list(_grid(replace(block, rows=()), WIDTH))
+            held = [list(_grid(replace(block, head=(), rows=(r,)), WIDTH)) for r in block.rows]
+            first, *others = held or [[]]
+            return head, [[*head, *first], *others]
+        case Labelled(rows=labelled):
+            return [], [list(_labelled(name, value, WIDTH)) for name, value in labelled]
+        case _:
+            return [], [[row] for row in rows]
 
 
 def _foot(page: Page) -> list[str]:
@@ -192,14 +200,18 @@ def _row(cells: Sequence[str], widths: Sequence[int]) -> Iterator[str]:
 
 def _ticks(block: Ticks, width: int) -> Iterator[str]:
     boxes = [f"[ ] {shown(label)}" for label in block.labels]
+    fields = [f"{shown(label)} {_BLANK * 4 * size}" for label, size in block.fields]
     if block.is_across:
-        yield from wrap("    ".join(box.replace(" ", "\N{NO-BREAK SPACE}") for box in boxes), width)
+        held = [part.replace(" ", "\N{NO-BREAK SPACE}") for part in (*boxes, *fields)]
+        yield from wrap("    ".join(held), width)
         return
     for box in boxes:
         lead = ""
         for row in wrap(box, width - 4):
             yield lead + row
             lead = "    "
+    if fields:
+        yield "  ".join(fields)
 
 
 def _write_on(block: WriteOn, width: int) -> Iterator[str]:
@@ -216,7 +228,7 @@ def _blanks(fields: Sequence[tuple[str, int]], width: int) -> Iterator[str]:
     cells = []
     for label, share in fields:
         size = max(columns(label) + 6, room * share // whole)
-        cells.append(f"{shown(label)} {_BLANK * (size - columns(label) - 1)}")
+        cells.append(f"{shown(label)} {_BLANK * (size - columns(label) - 1)}".lstrip())
     yield from wrap("  ".join(cell.replace(" ", "\N{NO-BREAK SPACE}") for cell in cells), width)
 
 

@@ -15,6 +15,7 @@ from checklist.pages.pdf import as_pdf
 from checklist.pages.plaindraw import as_sentences
 from checklist.pages.textdraw import as_text
 from checklist.quantities import Quantity
+from checklist.rulebook import bare
 from checklist.rulefile import Bounds, Choice, Compute, OfStation, Reading, Tag, TagsOff
 from checklist.rulefile.conditions import All, AnyOf, Beyond, Is, Not
 from checklist.sessions.library import RULE_FILE, Library, Loaded
@@ -68,7 +69,7 @@ def test_every_limit_stands_there_with_its_source(name: str) -> None:
         bounds: tuple[Bounds, ...] = (step.kind.stop, step.kind.caution)
         limits = [x for b in bounds for x in (b.below, b.above) if x]
         for limit in limits:
-            number = limit.quantity.text()
+            number = bare(limit.quantity.text())
             missing += [w for w in (number, limit.cited.citation) if w not in text]
 
     assert missing == []

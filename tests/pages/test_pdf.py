@@ -153,7 +153,7 @@ def test_nothing_is_overwritten(tmp_path: Path) -> None:
 def test_typesetter_is_loaded_late() -> None:
     """The command line with its pages loads no typesetter."""
     script = (
-        "import sys\nimport checklist.commands.line, checklist.commands.pages\n"
+        "import sys\nimport checklist.commands.typed.program, checklist.commands.pages\n"
         "print('typst' in sys.modules)"
     )
 

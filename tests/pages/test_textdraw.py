@@ -61,6 +61,17 @@ def test_what_belongs_together_stays_so() -> None:
     assert [sum(f"kept {n}" in sheet for n in range(15)) for sheet in sheets] == [0, 15]
 
 
+def test_rows_of_a_table_are_not_cut_in_two() -> None:
+    """A row goes onto the next sheet whole, and there the head of its table stands again."""
+    rows = tuple((f"row {n}", "\n".join(f"line {n}.{k}" for k in range(7))) for n in range(20))
+    sheets = as_text(page_of(Grid(("name", "said"), rows, (1, 1)))).split(FEED)
+    seen = [[n for n in range(20) if f"line {n}.{k}" in sheet] for sheet in sheets for k in (0, 6)]
+
+    assert len(sheets) > 2
+    assert seen[::2] == seen[1::2]
+    assert all("name" in sheet and "said" in sheet for sheet in sheets)
+
+
 def test_sentences_draw_nothing() -> None:
     """In words a picture is its title and legend, and a row of a table names its columns."""
     picture = Drawn("Falls", SVG, ("+---+", "|xo |"), ("o is the mast",))
