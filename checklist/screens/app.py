@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import asyncio
+import sys
 from collections.abc import Iterable
 from datetime import datetime
-from importlib import import_module
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
@@ -20,6 +20,7 @@ from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.screens.home import HomeScreen
 from checklist.screens.themes import LOOKS, first_look, other_look
+from checklist.screens.turns import keys_first, loaded
 from checklist.screens.walking.drafts import Drafts
 from checklist.sessions.desk import Desk
 
@@ -41,7 +42,7 @@ class StandclearApp(App[None]):
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012 - Textual declares it so
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("ctrl+q", "quit", "quit", priority=True, show=False),
-        Binding("f1", "manual", "help", priority=True, show=False),
+        Binding("f1", "manual", "help", key_display="F1", priority=True),
         Binding("ctrl+l", "light", "light or dark", priority=True, show=False),
         Binding("ctrl+y", "hurt", "someone is hurt", priority=True, show=False),
     ]
@@ -56,6 +57,7 @@ class StandclearApp(App[None]):
         """What was typed and not given yet, where somebody went away from it."""
 
         self._begin, self._rehearse = begin, rehearse
+        self._turn_before = sys.getswitchinterval()
         for look in LOOKS:
             self.register_theme(look)
         self.theme = first_look(self.console.color_system)
@@ -64,8 +66,13 @@ class StandclearApp(App[None]):
         """Return home."""
         return HomeScreen()
 
+    def on_unmount(self) -> None:
+        """Give back how threads take turns."""
+        sys.setswitchinterval(self._turn_before)
+
     def on_mount(self) -> None:
-        """Begin the walk that was asked for on the command line."""
+        """Let keys go before computing, and begin the walk that the command line named."""
+        self._turn_before = keys_first()
         if self._begin and not isinstance(self._begin, str):
             self.show_station(self._begin)
         elif self._begin:
@@ -115,6 +122,12 @@ class StandclearApp(App[None]):
         says = ["Quitting now loses that answer. Go back, and ^R tries to save it again."]
         if await self.push_screen_wait(AskYes("An answer is NOT SAVED. Quit all the same?", says)):
             self.exit()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Offer the manual everywhere but in the manual."""
+        if action == "manual" and self.is_running and self.screen_stack:
+            return not getattr(self.screen, "is_manual", False)
+        return super().check_action(action, parameters)
 
     def action_manual(self) -> None:
         """Open the manual at the page that belongs to the screen or step at hand."""
@@ -239,7 +252,7 @@ class StandclearApp(App[None]):
         if path is None:
             return
         # What computes is slow to load, and no key may wait for it.
-        await asyncio.to_thread(import_module, "checklist.screens.stations.exposure")
+        await loaded("checklist.screens.stations.exposure")
         from checklist.screens.stations.exposure import ExposureScreen
 
         self.push_screen(ExposureScreen(path))
@@ -253,7 +266,7 @@ class StandclearApp(App[None]):
         if path is None:
             return
         # The tables and limits behind it are slow to load, and no key may wait for it.
-        await asyncio.to_thread(import_module, "checklist.screens.stations.station")
+        await loaded("checklist.screens.stations.station")
         from checklist.screens.stations.station import StationScreen
 
         self.push_screen(StationScreen(path))

@@ -47,7 +47,7 @@ class Asking(ModalScreen[_Result | None], Generic[_Result]):
         with Vertical(id="asked-below"):
             yield Static(BANNER, markup=False)
             with Horizontal():
-                yield Static("Esc goes back", markup=False)
+                yield Static("Esc goes back   F1 help", markup=False)
                 yield HurtKey()
 
     def question(self) -> ComposeResult:
@@ -87,7 +87,8 @@ class AskText(Asking[str]):
 
     def __init__(self, title: str, label: str, example: str = "") -> None:
         super().__init__()
-        self._title, self._row = title, Row("text", label, example)
+        self._title = title
+        self._row = Row("text", label, f"e.g. {example}" if example else "")
 
     def question(self) -> ComposeResult:
         """Yield the title and one field."""
@@ -120,7 +121,7 @@ class AskForm(Asking[dict[str, str]]):
             yield Static(shown(line), markup=False)
         if self._wrong:
             yield Static(shown(self._wrong), markup=False, classes="stop")
-        yield Form(self.rows(self._rows))
+        yield Form(self.rows(self._rows), takes_unknown=False)
 
     @property
     def place(self) -> Hashable:

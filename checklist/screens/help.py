@@ -20,6 +20,9 @@ from checklist.screens.walking.field import Field
 class HelpScreen(Framed):
     """One page of the manual; Escape goes back to the page before, then to where one was."""
 
+    is_manual: ClassVar[bool] = True
+    """The key for the manual is not offered here."""
+
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("slash", "find", "find", key_display="/"),
         Binding("n", "next", "next"),
@@ -158,6 +161,8 @@ class HelpScreen(Framed):
             link = self._laid.links[self._link]
             self._before.append((self._page, round(self._text.scroll_y)))
             self._open(link.page, link.heading)
+        else:
+            self.title_line.say(f"Manual: {self._laid.title}", "Tab marks a link first.")
 
     def action_contents(self) -> None:
         """Open the list of all pages."""

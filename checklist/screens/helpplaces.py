@@ -40,6 +40,7 @@ WALKS: dict[str, Place] = {
     "exposure-review": ("exposure", "walk-the-review"),
     "station-bonding": ("bonding", ""),
     "release": ("locks", "release-a-lock-in-a-walk"),
+    "field-event": ("field-event", ""),
 }
 """The page of a walk, by the name of its rule file; other walks have the general one."""
 

@@ -19,15 +19,23 @@ from checklist.ages import age_text
 from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.screens.frame import US_RULES, Framed
+from checklist.sessions.invented import guide_of
 from checklist.sessions.library import Listed
+from checklist.sessions.results import day_text
 
 if TYPE_CHECKING:
     from checklist.screens.app import StandclearApp
     from checklist.sessions.overview import Overview, Past
 
-_LEFT = 34
-"""Columns of the left text; the rest of the line says how it stands."""
+_LEFT = 30
+"""Columns of the left text; the rest of the line says how it stands, whole at 80 columns."""
 
+_LEFT_WIDE = 50
+"""The same where the terminal is wide enough for all of it."""
+
+
+_RIGHT = 50
+"""Columns that the right text needs with the margins, to be whole."""
 
 _MOST_TAGS = 6
 """Tags that home lists one by one, the longest hanging first."""
@@ -61,7 +69,7 @@ class HomeScreen(Framed):
         Binding("l", "app.light", "light"),
         Binding("q", "app.quit", "quit"),
         *(Binding(key, action, label, show=False) for key, action, label in _LOOKS),
-        Binding("P", "paper", "paper", show=False),
+        Binding("f4", "paper", "page", key_display="F4", show=False),
         Binding("d", "demo", "the invented club", show=False),
         Binding("escape", "nothing", show=False),
     ]
@@ -86,7 +94,7 @@ class HomeScreen(Framed):
             Content.from_markup(
                 "  ".join(
                     f"[@click=screen.{action}][b]{key}[/b] {label}[/]"
-                    for key, action, label in _LOOKS
+                    for key, action, label in (*_LOOKS, ("F4", "paper", "page"))
                 )
             ),
             id="looks",
@@ -98,6 +106,10 @@ class HomeScreen(Framed):
         self._listed, self._problems = self.app.desk.library.listed()
         self._show()
         self.query_one(OptionList).focus()
+
+    def on_resize(self) -> None:
+        """Give the names the room there is."""
+        self._show()
 
     def on_screen_resume(self) -> None:
         """Read the log folder again whenever home is looked at."""
@@ -133,14 +145,17 @@ class HomeScreen(Framed):
         marked = choices.highlighted_option.id if choices.highlighted_option else ""
         now = self.app.now()
         choices.clear_options()
-        choices.add_options(list(_options(self._listed, self._overview, now)))
+        left = _LEFT_WIDE if self.size.width >= _LEFT_WIDE + _RIGHT else _LEFT
+        choices.add_options(list(_options(self._listed, self._overview, now, left)))
         ids = [option.id or "-" for option in choices.options]
         first = next((i for i, option in enumerate(choices.options) if not option.disabled), None)
         choices.highlighted = ids.index(marked) if marked in ids and not from_top else first
         self.title_line.say("standclear", f"{now:%a %d %b  %H:%M}")
         problems = (*self._problems, *(self._overview.problems if self._overview else ()))
         notice = self.query_one("#notice", Static)
-        notice.update(Content(shown(" ".join(problems) or US_RULES)))
+        guide = guide_of(self.app.desk.logs)
+        hint = f"{US_RULES} What there is to find: {guide}." if guide else US_RULES
+        notice.update(Content(shown(" ".join(problems) or hint)))
         notice.set_class(bool(problems), "-wrong")
 
     @property
@@ -184,7 +199,7 @@ class HomeScreen(Framed):
                 sheet = ("tag", lambda tell: page_of_tag(desk, desk.folder, name))
                 self.app.put_on_paper(sheet)
             case _:
-                self.app.say("Put the mark on a rule file, a session or a tag, then press P.")
+                self.app.say("Put the mark on a rule file, a session or a tag, then press F4.")
 
     def action_rehearse(self) -> None:
         """Rehearse the rule file at the mark; nothing is kept."""
@@ -275,8 +290,10 @@ class HomeScreen(Framed):
         """Stay: home is where Escape leads to."""
 
 
-def _options(listed: tuple[Listed, ...], found: Overview | None, now: datetime) -> Iterator[Option]:
-    open_now = list(_open_matters(found, now)) if found else []
+def _options(
+    listed: tuple[Listed, ...], found: Overview | None, now: datetime, left: int
+) -> Iterator[Option]:
+    open_now = list(_open_matters(found, now, left)) if found else []
     if open_now:
         yield _heading("NOW")
         yield from open_now
@@ -284,44 +301,49 @@ def _options(listed: tuple[Listed, ...], found: Overview | None, now: datetime) 
     for entry in listed:
         past = found.last_of.get(entry.name) if found else None
         club = " (the club's own)" if entry.origin == "club" else ""
-        yield _row(f"begin:{entry.name}", entry.title + club, _walked(past, found is not None))
+        yield _row(f"begin:{entry.name}", entry.title + club, _walked(past, found, now), left)
     if _is_untouched(found):
         yield _heading("TRY")
-        yield _row("demo:", "d  an invented club", "a year of records, nothing real")
+        yield _row("demo:", "d  an invented club", "a year of records, nothing real", left)
     if found and found.last:
         yield _heading("LAST SESSIONS")
         for past in found.last:
-            day = f"{past.ended:%d %b %H:%M}  {past.said}"
-            yield _row(f"past:{past.session_id}", past.title, day)
+            yield _row(f"past:{past.session_id}", past.title, _said_on(past, now), left)
 
 
-def _open_matters(found: Overview, now: datetime) -> Iterator[Option]:
+def _open_matters(found: Overview, now: datetime, left: int) -> Iterator[Option]:
     for tag in found.tags[:_MOST_TAGS]:
         late = ", OVERDUE" if tag.until and tag.until < now else ""
         hangs = f"tag hangs {age_text(tag.since, now)}{late}"
         text = f"{tag.point}, lock {tag.lock}, {tag.person}, {tag.since:%d %b %H:%M}"
-        yield _row(f"tag:{tag.id}", hangs, text)
+        yield _row(f"tag:{tag.id}", hangs, text, left)
     if len(found.tags) > _MOST_TAGS:
-        yield _row("tag:", f"{len(found.tags) - _MOST_TAGS} more tags hang", "t lists them all")
+        more = f"{len(found.tags) - _MOST_TAGS} more tags hang"
+        yield _row("tag:", more, "t lists them all", left)
     for walk in found.unfinished:
         place = walk.step or walk.says
         count = f"{walk.done} of {walk.asked} done" if walk.done is not None else ""
-        left = f", left {walk.left:%d %b %H:%M}" if walk.left else ""
+        since = f", left {walk.left:%d %b %H:%M}" if walk.left else ""
         elsewhere = "OPEN ELSEWHERE, " if walk.is_open_elsewhere else ""
         yield _row(
             f"walk:{walk.session_id}",
             f"unfinished: {walk.title}",
-            f"{elsewhere}{count}{left}  {place}",
+            f"{elsewhere}{count}{since}  {place}",
+            left,
         )
     for session in found.unsigned:
         missing = ", ".join(f"{s.person} ({s.role})" for s in session.missing)
         yield _row(
-            f"sign:{session.session_id}", f"NOT SEALED: {session.title}", f"missing: {missing}"
+            f"sign:{session.session_id}",
+            f"NOT SEALED: {session.title}",
+            f"missing: {missing}",
+            left,
         )
     if found.tail is not None and found.tail.since is not None:
         count = "1 entry" if found.tail.entries == 1 else f"{found.tail.entries} entries"
         age = age_text(found.tail.since, now)
-        yield _row("receipts:", f"{count} without a receipt", f"the oldest for {age}")
+        said = f"no receipt for {count}, oldest {age}"
+        yield _row("receipts:", "not yet seen by the officer", said, left)
 
 
 def _is_untouched(found: Overview | None) -> bool:
@@ -332,17 +354,21 @@ def _is_untouched(found: Overview | None) -> bool:
     )  # fmt: skip
 
 
-def _walked(past: Past | None, known: bool) -> str:
+def _walked(past: Past | None, found: Overview | None, now: datetime) -> str:
     if past is None:
-        return "never walked here" if known else ""
-    return f"walked {past.ended:%d %b}, {past.said}"
+        return "never walked here" if found is not None else ""
+    return _said_on(past, now)
+
+
+def _said_on(past: Past, now: datetime) -> str:
+    return f"{day_text(past.ended, now)}: {past.said}"
 
 
 def _heading(text: str) -> Option:
     return Option(Content(text), disabled=True)
 
 
-def _row(option_id: str, left: str, right: str) -> Option:
+def _row(option_id: str, left: str, right: str, room: int) -> Option:
     left = shown(left)
-    cut = left if len(left) <= _LEFT else f"{left[: _LEFT - 1]}…"
-    return Option(Content(f"  {cut.ljust(_LEFT)} {shown(right)}"), id=option_id)
+    cut = left if len(left) <= room else f"{left[: room - 1]}…"
+    return Option(Content(f"  {cut.ljust(room)} {shown(right)}"), id=option_id)

@@ -12,7 +12,7 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
 
-from checklist.emergencies import CALL, EMERGENCIES, FIRST, numbered, where_text
+from checklist.emergencies import FIRST, call, emergencies, numbered, where_text
 from checklist.plaintext import shown
 from checklist.screens.frame import BANNER, TitleLine
 from checklist.screens.walking.entries import Chosen, Keys
@@ -28,8 +28,8 @@ class HurtScreen(Screen[None]):
         yield TitleLine()
         with VerticalScroll(id="hurt"):
             yield Static(f"{FIRST}\n", markup=False, classes="title")
-            yield Static(Content(f"{CALL}\n{self._where()}\n"), id="what", markup=False)
-            yield Keys([(e.key, e.name, e.what) for e in EMERGENCIES])
+            yield Static(Content(f"{call()}\n{self._where()}\n"), id="what", markup=False)
+            yield Keys([(e.key, e.name, e.what) for e in emergencies()])
         yield Static(BANNER, id="banner", markup=False)
         yield Static(" Esc back", markup=False)
 
@@ -48,7 +48,7 @@ class HurtScreen(Screen[None]):
 
     @on(Chosen)
     async def _chosen(self, event: Chosen) -> None:
-        emergency = next(e for e in EMERGENCIES if e.name == event.typed)
+        emergency = next(e for e in emergencies() if e.name == event.typed)
         short = emergency.what.partition(",")[0].partition(":")[0]
         self.title_line.say("SOMEONE IS HURT", short, urgent=True)
         rests_on = f"Rests on: {emergency.rests_on}."

@@ -31,7 +31,7 @@ PLACES = (
 """Every screen that stands by itself: its name, what it is for, and the app's way to it."""
 
 _NOT_LISTED = {
-    "command_palette", "help_quit", "hurt", "light", "quit", "nothing", "select",
+    "command_palette", "help_quit", "hurt", "light", "manual", "quit", "nothing", "select",
     "focus_next", "focus_previous", "copy_text", "dismiss_unanswered",
 }  # fmt: skip
 """Actions that are listed otherwise, that do nothing, or that nobody seeks by words."""

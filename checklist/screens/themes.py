@@ -41,35 +41,26 @@ LIGHT = Theme(
     variables={QUIET: "#4a4a46"},
 )
 
-FEW_DARK = Theme(
-    name="standclear-dark-16",
-    primary="#ffffff",
-    secondary="#ffffff",
-    foreground="#ffffff",
-    background="#000000",
-    surface="#000000",
-    panel="#000000",
-    warning="#ffff00",
-    error="#ffffff",
-    success="#ffffff",
-    dark=True,
-    variables={QUIET: "#ffffff"},
-)
 
-FEW_LIGHT = Theme(
-    name="standclear-light-16",
-    primary="#000000",
-    secondary="#000000",
-    foreground="#000000",
-    background="#ffffff",
-    surface="#ffffff",
-    panel="#ffffff",
-    warning="#000000",
-    error="#000000",
-    success="#000000",
-    dark=False,
-    variables={QUIET: "#000000"},
-)
+def _two_inks(name: str, ink: str, paper: str, *, warning: str, dark: bool) -> Theme:
+    return Theme(
+        name=name,
+        primary=ink,
+        secondary=ink,
+        foreground=ink,
+        background=paper,
+        surface=paper,
+        panel=paper,
+        warning=warning,
+        error=ink,
+        success=ink,
+        dark=dark,
+        variables={QUIET: ink},
+    )
+
+
+FEW_DARK = _two_inks("standclear-dark-16", "#ffffff", "#000000", warning="#ffff00", dark=True)
+FEW_LIGHT = _two_inks("standclear-light-16", "#000000", "#ffffff", warning="#000000", dark=False)
 
 LOOKS = (DARK, LIGHT, FEW_DARK, FEW_LIGHT)
 

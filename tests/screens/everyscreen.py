@@ -8,7 +8,7 @@ from typing import Any
 from textual.pilot import Pilot
 from textual.widgets import OptionList
 
-from checklist.emergencies import EMERGENCIES
+from checklist.emergencies import emergencies
 from checklist.screens.app import StandclearApp
 from checklist.screens.asking import AskEvidence, AskForm, AskOne, AskText, AskYes
 from checklist.screens.home import HomeScreen
@@ -302,5 +302,5 @@ SCREENS: dict[str, Reach] = {
     "lesson": _lesson,
     "manual": by_key("f1"),
     "hurt": hurt(),
-    **{f"hurt, {e.name}": hurt(e.key) for e in EMERGENCIES},
+    **{f"hurt, {e.name}": hurt(e.key) for e in emergencies()},
 }

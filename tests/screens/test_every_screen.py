@@ -10,44 +10,17 @@ from rich.color import ColorSystem
 from rich.style import Style
 from textual.theme import Theme
 
-from checklist.commands.stationfile import new_station
 from checklist.record.files.clock import RealClock
 from checklist.record.files.disk import RealDisk
-from checklist.record.journals.seal import Signing
 from checklist.screens.app import StandclearApp
 from checklist.screens.home import HomeScreen
 from checklist.screens.themes import FEW_DARK, FEW_LIGHT, LOOKS
-from checklist.sessions.closing import seal_walk
 from checklist.sessions.desk import Desk
-from checklist.sessions.opening import begin
-from checklist.walk.entry import read_answer
-from tests.record.making import person
 from tests.screens.driving import settled, text_of, until
 from tests.screens.everyscreen import SCREENS
 from tests.screens.looking import contrast, faults, low_contrast
 
 SIZES = [(80, 24), (100, 30), (200, 60)]
-
-
-@pytest.fixture(scope="module")
-def club(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Return a folder with a sealed walk, one that was left, two locks that hang, a station."""
-    base = tmp_path_factory.mktemp("club")
-    desk = Desk(base / "logs", RealDisk(), RealClock())
-    session = begin(desk, "tower-work").session
-    rules = session.walk.rule_file
-    while (state := session.progress().next_open) is not None:
-        typed = rules.examples[0].answers[state.step.id]
-        session.answer(state.step.id, read_answer(state.step, typed, instrument="number 2"))
-    roles = zip(("Wren Holloway", "Tamsin Oakes"), rules.signers, strict=False)
-    keys = [Signing(name, str(role), person(desk.folder, name)) for name, role in roles]
-    seal_walk(session, keys)
-    left = begin(desk, "emergency-power").session
-    crew = ["Wren Holloway, in charge", "Tamsin Reed, helper"]
-    left.answer("crew", read_answer(left.walk.rule_file.step("crew"), crew))
-    left.close()
-    new_station(desk, base / "station.yaml", as_json=True)
-    return base
 
 
 @pytest.fixture

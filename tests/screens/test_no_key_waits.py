@@ -9,7 +9,8 @@ import subprocess
 import sys
 import time
 from collections.abc import AsyncIterator, Awaitable, Callable
-from contextlib import asynccontextmanager
+from contextlib import asynccontextmanager, suppress
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -32,7 +33,7 @@ from tests.sessions.pastsessions import desk_at
 
 BEAT_S = 0.005
 REACH_S = 0.050
-LOOSE_S = 0.4
+LOOSE_S = 0.15
 """In the quick suite, where other tests share the processor."""
 
 SLOW_S = 0.2
@@ -47,20 +48,62 @@ class SlowDisk(RealDisk):
         super().sync(handle)
 
 
+@dataclass(frozen=True)
+class Gap:
+    """What stood between two beats of the event loop, in seconds."""
+
+    length: float
+    taken_away: float
+    """For how long threads of this program were ready and other programs had the processor."""
+
+    used: float
+    """Processor time that this program itself used meanwhile."""
+
+    @property
+    def ours(self) -> float:
+        """The part that this program answers for; never less than what it computed itself."""
+        return max(self.length - self.taken_away, min(self.used, self.length))
+
+
 class Heartbeat:
-    """Beats every 5 ms on the event loop and keeps the longest gap between two beats."""
+    """Beats every 5 ms on the event loop and keeps every gap between two beats."""
 
     def __init__(self) -> None:
-        self.worst = 0.0
-        self._last = 0.0
+        self.gaps: list[Gap] = []
         self._task: asyncio.Task[None] | None = None
 
+    @property
+    def worst(self) -> float:
+        """The longest gap for which this program answers."""
+        return max((gap.ours for gap in self.gaps), default=0.0)
+
+    @property
+    def longest(self) -> float:
+        """The longest gap, whoever was at work."""
+        return max((gap.length for gap in self.gaps), default=0.0)
+
     async def _beat(self) -> None:
+        before = _clocks()
         while True:
             await asyncio.sleep(BEAT_S)
-            now = time.perf_counter()
-            self.worst = max(self.worst, now - self._last - BEAT_S)
-            self._last = now
+            now = _clocks()
+            length, used, away = (b - a for a, b in zip(before, now, strict=True))
+            self.gaps.append(Gap(max(0.0, length - BEAT_S), max(0.0, away), used))
+            before = _clocks()
+
+
+def _clocks() -> tuple[float, float, float]:
+    """Return the time, the processor time used, and the time spent waiting for a processor."""
+    return time.perf_counter(), time.process_time(), _waited_for_a_processor()
+
+
+def _waited_for_a_processor() -> float:
+    """Return the seconds that Linux counts for all threads; 0 where it does not tell."""
+    waited = 0
+    for thread in Path("/proc/self/task").glob("*/schedstat"):
+        with suppress(OSError, IndexError, ValueError):  # a thread may end meanwhile
+            waited += int(thread.read_text().split()[1])
+    return waited / 1e9
 
 
 @asynccontextmanager
@@ -68,7 +111,6 @@ async def beating() -> AsyncIterator[Heartbeat]:
     """Beat while the body runs."""
     gc.collect()
     heart = Heartbeat()
-    heart._last = time.perf_counter()
     heart._task = asyncio.create_task(heart._beat())
     try:
         yield heart
@@ -94,8 +136,13 @@ async def _signature(pilot: Pilot[None], app: StandclearApp) -> None:
 
 
 async def _field(pilot: Pilot[None], app: StandclearApp) -> None:
+    """Open the station, then find what each tab shows: remedies, plots, and a map that is moved."""
     await SCREENS["exposure"](pilot, app)
-    await pilot.pause(0.5)
+    screen: Any = app.screen
+    for key in ("r", "c", "m", "plus", "v", "p"):
+        await pilot.press(key)
+        await until(pilot, lambda: not screen.is_finding)
+        await pilot.pause(0.05)
 
 
 async def _to_walk(pilot: Pilot[None], app: StandclearApp) -> None:
@@ -124,8 +171,8 @@ JOBS: dict[str, tuple[Job, Job]] = {
 }
 
 
-async def worst_gap(tmp_path: Path, name: str) -> float:
-    """Return the longest time in seconds for which the event loop did nothing else."""
+async def beats_of(tmp_path: Path, name: str) -> Heartbeat:
+    """Return how the event loop went on while the job of that name was done."""
     ready, job = JOBS[name]
     app = StandclearApp(Desk(tmp_path / "logs", SlowDisk(), RealClock()))
     async with app.run_test(size=(80, 24)) as pilot:
@@ -134,27 +181,43 @@ async def worst_gap(tmp_path: Path, name: str) -> float:
         async with beating() as heart:
             await job(pilot, app)
         assert text_of(app)
-        return heart.worst
+        return heart
 
 
 @pytest.mark.parametrize("name", JOBS)
 async def test_the_event_loop_goes_on(tmp_path: Path, name: str) -> None:
     """Nothing holds the event loop while the disk takes 200 ms for each flush."""
-    worst = await worst_gap(tmp_path, name)
+    beats = await beats_of(tmp_path, name)
 
-    assert worst < LOOSE_S
+    assert len(beats.gaps) > 10
+    assert beats.worst < LOOSE_S
 
 
 @pytest.mark.benchmark
 @pytest.mark.parametrize("name", JOBS)
 async def test_no_key_waits(tmp_path: Path, name: str, capsys: pytest.CaptureFixture[str]) -> None:
-    """The longest gap is below 50 ms, the disk as slow as before; the least of three runs."""
-    gaps = [await worst_gap(tmp_path / str(run), name) for run in range(3)]
-    with capsys.disabled():
-        said = ", ".join(f"{gap * 1e3:.0f}" for gap in gaps)
-        print(f"\n  {name}: longest gap of the event loop {said} ms (reach {REACH_S * 1e3:.0f})")
+    """The longest gap is below 50 ms, the disk as slow as before; the least of three runs.
 
-    assert min(gaps) < REACH_S
+    Time in which other programs had the processor is not held against this one: it is
+    said beside it, with what the same loop waits when it does nothing.
+    """
+    runs = [await beats_of(tmp_path / str(run), name) for run in range(3)]
+    async with beating() as idle:
+        await asyncio.sleep(1)
+    with capsys.disabled():
+        print(f"\n  {name}: longest gap of the event loop {_said(runs)}, {_idle(idle)}")
+
+    assert min(beats.worst for beats in runs) < REACH_S
+
+
+def _said(runs: list[Heartbeat]) -> str:
+    ours = "/".join(f"{beats.worst * 1e3:.0f}" for beats in runs)
+    whole = "/".join(f"{beats.longest * 1e3:.0f}" for beats in runs)
+    return f"{ours} ms of its own (reach {REACH_S * 1e3:.0f}), {whole} with other programs"
+
+
+def _idle(idle: Heartbeat) -> str:
+    return f"doing nothing {idle.worst * 1e3:.0f} and {idle.longest * 1e3:.0f} ms"
 
 
 @pytest.mark.benchmark
@@ -163,7 +226,7 @@ async def test_home_reads_a_long_log(tmp_path: Path, capsys: pytest.CaptureFixtu
     desk = desk_at(tmp_path)
     fill(desk, 10_000)
     app = StandclearApp(desk)
-    gaps = []
+    runs = []
     async with app.run_test(size=(80, 24)) as pilot:
         home: Any = await wait_for(pilot, HomeScreen)
         await app.workers.wait_for_complete()
@@ -172,12 +235,11 @@ async def test_home_reads_a_long_log(tmp_path: Path, capsys: pytest.CaptureFixtu
                 begun = time.perf_counter()
                 await home._read().wait()
                 taken = time.perf_counter() - begun
-            gaps.append(heart.worst)
+            runs.append(heart)
     with capsys.disabled():
-        said = ", ".join(f"{gap * 1e3:.0f}" for gap in gaps)
-        print(f"\n  home reads 10,000 sessions in {taken:.1f} s: longest gap {said} ms (reach 50)")
+        print(f"\n  home reads 10,000 sessions in {taken:.1f} s: longest gap {_said(runs)}")
 
-    assert min(gaps) < REACH_S
+    assert min(beats.worst for beats in runs) < REACH_S
 
 
 IDLE = """

@@ -43,7 +43,7 @@ class AuditScreen(Framed):
         Binding("r", "recompute", "recompute"),
         Binding("ctrl+g", "countersign", "sign"),
         Binding("w", "cannot", "cannot catch"),
-        Binding("P", "paper", "paper", show=False),
+        Binding("f4", "paper", "page", key_display="F4", show=False),
         Binding("escape", "back", "leave"),
     ]
     DEFAULT_CSS: ClassVar[str] = """
@@ -243,7 +243,7 @@ class AuditScreen(Framed):
         def attempt(values: dict[str, str]) -> tuple[Path, ...]:
             return log_folders_at(carried_path(values["folder"]).absolute(), disk)
 
-        rows = [Row("folder", "folder", "/media/stick")]
+        rows = [Row("folder", "folder", "e.g. /media/stick")]
         says = ["A log folder, or a folder with several in it; each is only read."]
         found = await until_it_holds(self.app, "Add log folders", says, rows, attempt)
         if found:

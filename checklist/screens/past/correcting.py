@@ -33,7 +33,8 @@ from checklist.sessions.past.correcting import (
     finished,
     outlook,
 )
-from checklist.sessions.past.corrections import correction_text, read_correction
+from checklist.sessions.past.correctionentry import read_correction
+from checklist.sessions.past.corrections import correction_text
 from checklist.walk.answers import Answer
 from checklist.walk.entry import not_applying, read_answer
 from checklist.walk.wording import answer_text
@@ -134,7 +135,7 @@ class CorrectScreen(Framed):
             entry = await asyncio.to_thread(
                 correct, folder, self.session_id, step.id, seen.answer, reason, signer, library
             )
-            said = correction_text(read_correction(entry), known.loaded)
+            said = correction_text(read_correction(entry, folder), known.loaded)
         except (StandclearError, OSError) as error:
             self._notice(_sentence(error), wrong=True)
             return
@@ -145,7 +146,7 @@ class CorrectScreen(Framed):
             f"{step.ask} Before: {before}. Now: {answer_text(seen.answer, step)}.",
             f"The result was “{seen.before}” and would be “{seen.after}”. {_ADDED}",
         ]
-        rows = [Row("reason", "what was wrong", "the tape was read at the wrong end")]
+        rows = [Row("reason", "what was wrong", "e.g. the tape was read at the wrong end")]
         values = await self.app.push_screen_wait(AskForm("Why is it corrected?", says, rows))
         if values is not None and values["reason"] == "?":
             self._notice("A correction needs a reason.", wrong=True)
@@ -207,7 +208,7 @@ class AskAnswer(Asking[Answer]):
     async def _take(self, typed: object, instrument: str = "") -> None:
         try:
             if typed == _ASIDE:
-                rows = [Row("reason", "why not", "there is no generator here")]
+                rows = [Row("reason", "why not", "e.g. there is no generator here")]
                 asked = AskForm("Why does it not apply?", [self._step.ask], rows)
                 values = await self.app.push_screen_wait(asked)
                 if values is None:

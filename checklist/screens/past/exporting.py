@@ -25,7 +25,7 @@ async def exported(app: StandclearApp, session_id: str) -> str:
         return to, export(app.desk.folder, session_id, to)
 
     says = ["A stranger checks what is in it with sha256sum, OpenSSL 3 and a text editor."]
-    rows = [Row("folder", "new folder", f"/media/stick/session-{session_id[:8]}")]
+    rows = [Row("folder", "new folder", f"e.g. /media/stick/session-{session_id[:8]}")]
     done = await until_it_holds(app, "Export this session", says, rows, attempt)
     if done is None:
         return ""

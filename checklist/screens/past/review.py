@@ -87,7 +87,7 @@ class ReviewScreen(Framed):
 
     @work(exclusive=True, group="read")
     async def _read(self) -> None:
-        """Show the newest sessions at once, then all of them; both off the event loop."""
+        """Show the newest sessions at once, then all, then what their files say; off the loop."""
         try:
             folder = await asyncio.to_thread(self._folder)
         except StandclearError as error:
@@ -103,10 +103,13 @@ class ReviewScreen(Framed):
                 raise StandclearError("nobody waits for this any more")
             loop.call_soon_threadsafe(self._tell, what, done, of)
 
+        def listed(found: Cards) -> None:
+            loop.call_soon_threadsafe(self._take, found)
+
         try:
             found = await asyncio.to_thread(
                 catch_up, folder, partial(tell, "sessions"), self.app.desk.entries_read,
-                partial(tell, "ledger entries"),
+                partial(tell, "ledger entries"), listed,
             )  # fmt: skip
         except (StandclearError, OSError) as error:
             self._wrong = error.sentence() if isinstance(error, StandclearError) else str(error)
@@ -173,7 +176,9 @@ class ReviewScreen(Framed):
         if count and self._tail and not self._bar:
             return f"An old result is no permission. {self._tail}"
         if self._bar:
-            return f"{self._bar} {self._reading}; Esc leaves, and nothing is lost."
+            is_listed = self._reading.endswith("sessions")
+            more = "all are listed, answers follow" if is_listed else "Esc leaves, nothing is lost"
+            return f"{self._bar} {self._reading}; {more}."
         if count or self._reading:
             return "An old result is no permission: what it found may have changed since."
         return "No session fits." if whole else "There is no session yet."

@@ -16,6 +16,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from checklist.errors import StandclearError
+from checklist.pictures.ofcalculations import picture_of
 from checklist.plaintext import shown
 from checklist.record.verifying.report import Outcome, Report
 from checklist.record.verifying.verify import verify
@@ -33,6 +34,7 @@ _MARK = re.compile(r"(?=.{0,15} {2}) *\S+(?: \S+)* {2,}")
 """A time or a short word with two blanks behind it: what follows hangs beside it."""
 
 if TYPE_CHECKING:
+    from checklist.pictures.drawing import Picture
     from checklist.screens.app import StandclearApp
     from checklist.sessions.past.sessionrecord import SessionRecord
 
@@ -41,11 +43,12 @@ class SessionScreen(Framed):
     """Shows one session; decides nothing and changes nothing but by signing."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("v", "verify", "verify now"),
-        Binding("s", "sign", "sign what is missing"),
+        Binding("v", "verify", "verify"),
+        Binding("s", "sign", "sign"),
         Binding("c", "correct", "correct"),
         Binding("x", "export", "export"),
-        Binding("P", "paper", "paper"),
+        Binding("f3", "picture", "picture", key_display="F3", show=False),  # the notice says it
+        Binding("f4", "paper", "page", key_display="F4"),
         Binding("escape", "back", "back"),
     ]
     DEFAULT_CSS: ClassVar[str] = """
@@ -104,7 +107,8 @@ class SessionScreen(Framed):
             people = ", ".join(signature.person for signature in record.missing)
             self._notice(f"NOT SEALED: {people} has not signed. s signs now.", wrong=True)
         else:
-            self._notice("An old result is no permission. v verifies the whole record now.")
+            drawn = " F3 shows what was computed as a picture." if self._pictures() else ""
+            self._notice(f"An old result is no permission. v verifies the whole record now.{drawn}")
         self.refresh_bindings()
 
     def action_paper(self) -> None:
@@ -113,6 +117,27 @@ class SessionScreen(Framed):
 
         desk, session_id = self.app.desk, self.session_id
         self.app.put_on_paper(*pages_of_session(desk, session_id))
+
+    def _pictures(self) -> list[Picture]:
+        """Return the pictures of what was computed, in the order of the steps."""
+        steps = self._record.steps if self._record else ()
+        findings = [s.answers[-1].event.judgement.finding for s in steps if s.answers]
+        drawn = [picture_of(finding) for finding in findings if finding]
+        return [picture for picture in drawn if picture is not None]
+
+    @work(exclusive=True, group="picture")
+    async def action_picture(self) -> None:
+        """Draw what was computed in this session: the one picture, or the one that is chosen."""
+        from checklist.screens.asking import AskOne
+        from checklist.screens.walking.picture import PictureScreen
+
+        pictures = self._pictures()
+        at: str | None = "0"
+        if len(pictures) > 1:
+            choices = [(str(n), str(n - 1), p.title) for n, p in enumerate(pictures[:9], start=1)]
+            at = await self.app.push_screen_wait(AskOne("Which picture?", choices))
+        if pictures and at is not None:
+            self.app.push_screen(PictureScreen(pictures[int(at)]))
 
     @work(exclusive=True, group="verify")
     async def action_verify(self) -> None:
@@ -153,6 +178,8 @@ class SessionScreen(Framed):
         """Offer signing only where a signature is missing, and the rest once it has ended."""
         del parameters
         record = self._record
+        if action == "picture":
+            return bool(self._pictures())
         if action == "sign":
             return bool(record and record.missing)
         if action in {"correct", "export"}:

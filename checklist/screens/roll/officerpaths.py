@@ -51,7 +51,7 @@ async def enrolled(at: At, *, as_officer: bool = False) -> str:
         data = read_carried(carried_path(values["file"]))
         return data, read_request(data)
 
-    rows = [Row("file", "request file", "/media/stick/request.txt")]
+    rows = [Row("file", "request file", "e.g. /media/stick/request.txt")]
     given = await until_it_holds(at.app, title, ["The file that the person brought."], rows, opened)
     if given is None:
         return ""
@@ -95,7 +95,7 @@ async def lost(at: At) -> str:
     rows = [
         name_row(at.name),
         Row("code", "code of the key", "empty: all of them", may_be_empty=True),
-        Row("reason", "what happened", "laptop stolen"),
+        Row("reason", "what happened", "e.g. laptop stolen"),
         Row("since", "lost since", "2026-11-25 18:00; empty: now", may_be_empty=True),
         OFFICER_ROW,
     ]
@@ -167,7 +167,7 @@ async def roster_sent(at: At) -> str:
         write_carried(path, roster_file(Roster.read(at.folder)))
         return path
 
-    rows = [Row("file", "new file", "/media/stick/roster.txt")]
+    rows = [Row("file", "new file", "e.g. /media/stick/roster.txt")]
     says = ["Each station takes it over with t."]
     path = await until_it_holds(at.app, "The roster for the stations", says, rows, attempt)
     return f"Written: {path}." if path else ""
@@ -176,7 +176,7 @@ async def roster_sent(at: At) -> str:
 async def receipt_given(at: At) -> str:
     """Check a station's log folder or file of entries against what was seen, and sign."""
     rows = [
-        Row("source", "log folder or file", "/media/stick/logs"),
+        Row("source", "log folder or file", "e.g. /media/stick/logs"),
         Row("out", "receipt file", "for a file; a folder gets it", may_be_empty=True),
         OFFICER_ROW,
     ]

@@ -81,7 +81,7 @@ async def renewed(at: At) -> str:
 async def taken_over(at: At) -> str:
     """Put the roster, or the receipt, of a file in force here."""
     rows = [
-        Row("file", "file", "/media/stick/roster.txt"),
+        Row("file", "file", "e.g. /media/stick/roster.txt"),
         Row("code", "officer's code", "as read to you, or empty", may_be_empty=True),
     ]
     says = ["The officer's code is needed the first time, and where a new officer begins."]
@@ -109,7 +109,7 @@ async def entries_sent(at: At) -> str:
 
     covers = at.here.covers
     rows = [
-        Row("file", "new file", "/media/stick/entries.txt"),
+        Row("file", "new file", "e.g. /media/stick/entries.txt"),
         Row("after", "after entry", "the officer has it; 0: all", str(covers)),
     ]
     says = [
@@ -128,7 +128,7 @@ async def entries_sent(at: At) -> str:
 async def compared(at: At) -> str:
     """Say whose key, or which entry, has a code that somebody reads aloud."""
     says = ["Of a key: 20 digits and letters. Of an entry: as in the paper log."]
-    rows = [Row("code", "code", "1a2b-3c4d-...", check=_digits_check)]
+    rows = [Row("code", "code", "e.g. 1a2b-3c4d-...", check=_digits_check)]
 
     def attempt(values: dict[str, str]) -> str:
         return compare_code(at.folder, values["code"])
@@ -144,7 +144,7 @@ async def request_written(
         name_row(name),
         call_row(),
         Row("roles", "roles", "in charge, worker", check=roles_check, may_be_empty=True),
-        Row("file", "new file", "/media/stick/request.txt"),
+        Row("file", "new file", "e.g. /media/stick/request.txt"),
     ]
     if old is not None:
         rows = rows[-1:]

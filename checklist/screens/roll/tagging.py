@@ -17,7 +17,6 @@ from checklist.screens.asking import AskForm, AskOne, AskText, AskYes, until_it_
 from checklist.screens.walking.sign import AskSigner
 from checklist.sessions.entryrows import Row
 from checklist.sessions.tagging.hanging import Hanging, hang, read_count
-from checklist.sessions.tagging.tagpage import page_for, write_page
 from checklist.sessions.tagging.tags import AT_THE_POINT
 from checklist.sessions.tagging.untagging import after_taking_off, take_off, take_off_for_another
 
@@ -111,7 +110,7 @@ async def removed(app: StandclearApp, folder: LogFolder, tag: Tag) -> str:
         "program). A key left at home is no reason.",
     ]
     rows = [Row(name, _SHORT[name], means) for name, means in EXCEPTION.items()]
-    rows.append(Row("left", "other locks left", "0", check=_count))
+    rows.append(Row("left", "other locks left", "a count, as 0", check=_count))
 
     def attempt(values: dict[str, str]) -> dict[str, str]:
         unknown = [EXCEPTION[name] for name, text in values.items() if text == "?"]
@@ -158,31 +157,6 @@ async def log_read(app: StandclearApp, folder: LogFolder) -> str:
         return error.sentence() if isinstance(error, StandclearError) else str(error)
 
 
-async def paged(app: StandclearApp, folder: LogFolder, tag: Tag) -> str:
-    """Write the page of a tag into a file, to be printed and hung at the point."""
-    title = "The page for the point: name.pdf or name.svg for Letter paper, name.txt for any"
-    text = await app.push_screen_wait(AskText(title, "new file", "~/tag.svg"))
-    if not text:
-        return ""
-    try:
-        path = Path(text.strip()).expanduser()
-        said = await asyncio.to_thread(_write_page, app, tag, path)
-    except (StandclearError, RuntimeError) as error:
-        return error.sentence() if isinstance(error, StandclearError) else str(error)
-    return f"{said} {AT_THE_POINT}"
-
-
-def _write_page(app: StandclearApp, tag: Tag, path: Path) -> str:
-    if path.suffix.casefold() == ".pdf":
-        from checklist.pages import writing
-        from checklist.pages.making import page_of_tag
-
-        page = page_of_tag(app.desk, app.desk.folder, tag.id)
-        return writing.write_page(app.desk.disk, page, path).says
-    write_page(path, page_for(tag, path, app.desk.library.book()))
-    return f"Written: {path}."
-
-
 _SHORT = {"absent": "absence verified", "contact": "contact attempted", "told": "told by"}
 
 
@@ -203,7 +177,9 @@ async def _taken_off_by_applier(
 
 async def _counted(app: StandclearApp, title: str, label: str) -> str:
     """Return a count of locks in digits, or an empty text where somebody went back."""
-    values = await app.push_screen_wait(AskForm(title, [], [Row("n", label, "0", check=_count)]))
+    values = await app.push_screen_wait(
+        AskForm(title, [], [Row("n", label, "a count, as 0", check=_count)])
+    )
     return values["n"] if values and values["n"] != "?" else ""
 
 

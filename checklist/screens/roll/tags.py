@@ -42,9 +42,8 @@ class TagsScreen(Framed):
         Binding("h", "hang", "hang"),
         Binding("s", "relieve", "shift"),
         Binding("o", "remove", "other's"),
-        Binding("p", "page", "page"),
+        Binding("f4", "paper", "page", key_display="F4"),
         Binding("i", "read_log", "log"),
-        Binding("P", "paper", "paper", show=False),
     ]
 
     app: StandclearApp
@@ -138,10 +137,6 @@ class TagsScreen(Framed):
         else:
             name, tag_id = f"tag {tag.point}", tag.id
             self.app.put_on_paper((name, lambda tell: page_of_tag(desk, desk.folder, tag_id)))
-
-    def action_page(self) -> None:
-        """Write the page of the marked tag into a file."""
-        self._do(tagging.paged)
 
     @work
     async def action_hang(self) -> None:

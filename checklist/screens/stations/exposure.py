@@ -42,7 +42,7 @@ class ExposureScreen(Trying):
         Binding("s", f"tab('{SIDE}')", "side"),
         Binding("b", f"tab('{BASIS}')", "why"),
         Binding("t", "try", "try"),
-        Binding("P", "paper", "paper", show=False),
+        Binding("f4", "paper", "page", key_display="F4", show=False),
         Binding("plus,equals_sign", "zoom(-1)", "near", show=False),
         Binding("minus", "zoom(1)", "wide", show=False),
         Binding("right_square_bracket", "shift(1)", "up", show=False),

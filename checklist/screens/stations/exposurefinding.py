@@ -19,7 +19,7 @@ from checklist.pictures.plots import Plot
 from checklist.plaintext import shown
 from checklist.screens.frame import Framed
 from checklist.sessions.stations.exposing import Exposed, Progress
-from checklist.sessions.variants.variants import Variant
+from checklist.sessions.variants.variant import Variant
 
 FINDING = "find"
 """The group of workers of which only the last goes on."""

@@ -18,10 +18,10 @@ from checklist.sessions.stations.exposuretext import (
     stop_lines,
     zones_lines,
 )
-from checklist.sessions.variants.variantcompare import column_of, comparison_lines, steps_lines
-from checklist.sessions.variants.variantremedies import remedy_rows
-from checklist.sessions.variants.variants import Variant
-from checklist.sessions.variants.variantset import VariantSet
+from checklist.sessions.variants.comparing import column_of, comparison_lines, steps_lines
+from checklist.sessions.variants.kept import VariantSet
+from checklist.sessions.variants.remedies import remedy_rows
+from checklist.sessions.variants.variant import Variant
 
 PLACES, MAP, PLOTS, REMEDIES, SIDE, BASIS = (
     "places", "map", "plots", "remedies", "side by side", "basis",

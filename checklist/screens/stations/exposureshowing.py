@@ -38,8 +38,8 @@ from checklist.screens.stations.exposurelines import (
 )
 from checklist.sessions.stations.exposing import expose, remedies_for
 from checklist.sessions.stations.exposuretext import limits_line
-from checklist.sessions.variants.variants import AS_IT_IS, Variant, source_of
-from checklist.sessions.variants.variantset import VariantSet, taken_again
+from checklist.sessions.variants.kept import VariantSet, taken_again
+from checklist.sessions.variants.variant import AS_IT_IS, Variant, source_of
 
 if TYPE_CHECKING:
     from checklist.screens.app import StandclearApp

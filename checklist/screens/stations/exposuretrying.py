@@ -21,12 +21,12 @@ from checklist.screens.stations.exposureshowing import Showing
 from checklist.screens.stations.exposuretyping import ChooseValue, TryLine
 from checklist.screens.walking.field import Field
 from checklist.sessions.entryrows import Row
-from checklist.sessions.variants.variantfile import VariantThere, save_variant, suggested_path
-from checklist.sessions.variants.variantremedies import step_of
-from checklist.sessions.variants.variants import Source, Variant, with_step
-from checklist.sessions.variants.variantset import AS_TYPED, VariantSet
-from checklist.sessions.variants.variantsteps import Value
-from checklist.sessions.variants.variantvalues import understood, values_of
+from checklist.sessions.variants.kept import AS_TYPED, VariantSet
+from checklist.sessions.variants.remedies import step_of
+from checklist.sessions.variants.steps import Value
+from checklist.sessions.variants.values import understood, values_of
+from checklist.sessions.variants.variant import Source, Variant, with_step
+from checklist.sessions.variants.writing import VariantThere, save_variant, suggested_path
 
 _PAUSE_S = 0.25
 """Typing is tried once it has paused for this long; each key begins the pause anew."""

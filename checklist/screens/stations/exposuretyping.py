@@ -16,7 +16,7 @@ from textual.widgets.option_list import Option
 from checklist.plaintext import shown
 from checklist.screens.asking import Asking
 from checklist.screens.walking.field import Field
-from checklist.sessions.variants.variantsteps import Value
+from checklist.sessions.variants.steps import Value
 
 
 class ChooseValue(Asking[Value]):

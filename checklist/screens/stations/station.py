@@ -56,7 +56,7 @@ class StationScreen(Framed):
         Binding("u", "undo", "undo"),
         Binding("U", "redo", "redo", show=False),
         Binding("R", "reread", "read again", show=False),
-        Binding("P", "paper", "paper", show=False),
+        Binding("f4", "paper", "page", key_display="F4", show=False),
     ]
     DEFAULT_CSS: ClassVar[str] = """
     StationScreen #place { height: 1; padding: 0 1; text-style: bold; }
@@ -171,7 +171,8 @@ class StationScreen(Framed):
 
         self._remarks, self._stale = await asyncio.to_thread(judge)
         self._show()
-        news = [one for one in self._stale if one not in before]
+        # At the top all of it stands beside the mark already.
+        news = [one for one in self._stale if one not in before and self._at]
         if says or news:
             self._notice(" ".join([says, *news]).strip(), wrong=bool(news))
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-from importlib import import_module
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import on, work
@@ -21,6 +20,7 @@ from checklist.plaintext import shown
 from checklist.rulebook import Book
 from checklist.screens.frame import Framed
 from checklist.screens.teaching.lesson import LessonScreen
+from checklist.screens.turns import loaded
 from checklist.screens.walking.field import Field
 
 if TYPE_CHECKING:
@@ -79,7 +79,7 @@ class ClassScreen(Framed):
         try:
             self._book = await asyncio.to_thread(self.app.desk.library.book)
             # What one of the calculations needs is slow to load, and no key may wait for it.
-            await asyncio.to_thread(import_module, "checklist.calculations.exposure.far")
+            await loaded("checklist.calculations.exposure.far")
         except StandclearError as error:
             self.app.say(error.sentence())
 
@@ -100,7 +100,8 @@ class ClassScreen(Framed):
                 listed.add_option(Option(Content(heading), disabled=True))
                 listed.add_options([Option(_row(c)) for c in fits])
         listed.highlighted = self._nearest(words)
-        self.title_line.say("In class", f"{len(self.found)} calculations")
+        found = len(self.found)
+        self.title_line.say("In class", f"{found} calculation{'s' if found != 1 else ''}")
         notice = KEPT_NOTHING if self._rows else "No calculation fits."
         self.query_one("#notice", Static).update(Content(notice))
 

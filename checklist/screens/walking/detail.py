@@ -37,6 +37,9 @@ def _standing(state: StepState, walk: Walk) -> list[Content]:
         lines.append(Content(shown(f"answer: {answer_text(last.answer, state.step)}")))
     word = "STOP" if state.has_unanswered_stop else "stopped"
     stops = last is not None and last.judgement.effect is Effect.STOP
+    if last is not None and last.judgement.finding and last.judgement.effect is Effect.CLEAR:
+        result = last.judgement.finding.result
+        lines.append(Content(shown(f"{result.outcome}  {result.says}")).stylize("bold"))
     for sentence in state.because:
         said = Content(shown(f"{word if stops else 'caution'}  {sentence}"))
         lines.append(said.stylize("bold"))

@@ -27,9 +27,10 @@ _SHORT = 24
 class FormRow(Vertical):
     """A label, its field, and below them how the text is understood or what is wrong."""
 
-    def __init__(self, row: Row) -> None:
+    def __init__(self, row: Row, *, takes_unknown: bool = True) -> None:
         super().__init__()
         self.row = row
+        self._takes_unknown = takes_unknown and not row.secret
 
     def compose(self) -> ComposeResult:
         """Yield label and field on one line, the understanding below."""
@@ -63,14 +64,21 @@ class FormRow(Vertical):
     def complaint(self) -> str:
         """Return what is wrong with the text in one sentence, or an empty text."""
         if not self.text:
-            return "" if self.row.may_be_empty else "This is needed; ? stands for don't know."
+            unknown = "; ? stands for don't know" if self._takes_unknown else ""
+            return "" if self.row.may_be_empty else f"This is needed{unknown}."
         if self.text == "?":
             return ""
         try:
             self.row.check(self.text)
         except StandclearError as error:
-            return error.sentence()
+            return self._said(error)
         return ""
+
+    def _said(self, error: StandclearError) -> str:
+        """Return what is wrong, without the field's inner name: it stands at the field."""
+        if error.where != self.row.name:
+            return error.sentence()
+        return StandclearError(error.what, right=error.right).sentence()
 
     def understand(self, *, complain: bool = False) -> None:
         """Show how the text is understood; what is wrong with it only where `complain` is set."""
@@ -80,7 +88,7 @@ class FormRow(Vertical):
             try:
                 text = self.row.check(self.text)
             except StandclearError as error:
-                wrong = error.sentence()
+                wrong = self._said(error)
         elif complain:
             wrong = self.complaint()
         show_wrong = bool(wrong) and complain
@@ -124,10 +132,12 @@ class Form(Vertical):
         *,
         offered_from: str = "",
         one_by_one: bool = False,
+        takes_unknown: bool = True,
         id: str | None = None,  # noqa: A002 - Textual's name
     ) -> None:
-        """Take the rows, and the day from which something is offered."""
+        """Take the rows, the day from which something is offered, and whether ? is said to do."""
         super().__init__(id=id)
+        self._takes_unknown = takes_unknown
         self._rows = tuple(rows)
         self._offered_from, self._one_by_one = offered_from, one_by_one
         self.set_class(any(len(row.label) > _SHORT for row in rows), "-long")
@@ -139,7 +149,7 @@ class Form(Vertical):
             said = f"F2 puts in {what} as on {self._offered_from}: look whether it still is so."
             yield Static(shown(said), markup=False, classes="quiet")
         for row in self._rows:
-            yield FormRow(row)
+            yield FormRow(row, takes_unknown=self._takes_unknown)
 
     @property
     def has_offers(self) -> bool:

@@ -39,7 +39,9 @@ class SignScreen(Framed):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("ctrl+g", "sign", "sign and seal", priority=True),
+        Binding("ctrl+g", "home", "home", priority=True),
         Binding("escape", "back", "back to the walk"),
+        Binding("escape", "home", "home", show=False),
     ]
 
     app: StandclearApp
@@ -64,7 +66,7 @@ class SignScreen(Framed):
         progress = self.session.progress()
         kind = "REHEARSAL: " if self.session.is_rehearsal else ""
         self.title_line.say(
-            f"{kind}{walk.rule_file.title}: look it over, then sign",
+            f"{kind}{walk.rule_file.title}",
             str(progress.verdict).upper() if progress.stops else str(progress.verdict),
             urgent=progress.verdict is Verdict.STOPPED,
         )
@@ -82,9 +84,6 @@ class SignScreen(Framed):
     @work
     async def action_sign(self) -> None:
         """Ask each signer, then seal."""
-        if self._sealed is not None:
-            self.app.go_home()
-            return
         try:
             folder, _ = self.session.kept_in()
             if not self.session.walk.closed:
@@ -119,17 +118,21 @@ class SignScreen(Framed):
             title = "NOT SEALED: a signature is missing"
             said = f"NOT SEALED. Missing: {', '.join(missing)}. It can be given later from home."
         else:
-            title = "sealed"
+            title = f"Sealed: {self.session.walk.rule_file.title}"
             said = f"Sealed and on disk: entry {entry.entry.number}, code {short_code(entry)}."
         self.title_line.say(title, verdict, urgent=bool(missing) or verdict == Verdict.STOPPED)
         self._notice(f"{said} ^G goes home.", wrong=bool(missing))
+        self.refresh_bindings()
 
-    def action_back(self) -> None:
-        """Go back to the walk, or home once it is sealed."""
-        if self._sealed is not None:
-            self.app.go_home()
-        else:
-            self.app.pop_screen()
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Offer signing until it is done, and only the way home after that."""
+        if action in {"sign", "back", "home"}:
+            return (self._sealed is not None) is (action == "home")
+        return True
+
+    def action_home(self) -> None:
+        """Go home: the walk has ended and is signed, as far as it was."""
+        self.app.go_home()
 
 
 class AskSigner(Asking["Signing"]):
@@ -239,4 +242,5 @@ class AskSigner(Asking["Signing"]):
         self.query_one("#secret", Form).focus_first()
 
     def _say(self, text: str) -> None:
-        self.query_one("#said", Static).update(Content(shown(text)))
+        sentence = f"{text[:1].upper()}{text[1:]}"
+        self.query_one("#said", Static).update(Content(shown(sentence)))

@@ -30,7 +30,9 @@ class StepList(OptionList, can_focus=False):
 
     def on_mount(self) -> None:
         """Say how one gets about."""
-        self.border_subtitle = "PgUp PgDn another step, ^O photo, ^P all, Esc leave"
+        self.border_subtitle = (
+            "PgUp PgDn another step, ^N near miss, ^T note, ^O photo, ^P all, Esc leave"
+        )
 
     def show(self, rule_file: RuleFile, progress: Progress, current: str) -> None:
         """Show the steps as they stand, and keep `current` in sight."""

@@ -99,6 +99,14 @@ def option_at(screen: AuditScreen, words: str) -> int:
     return next(at for at, prompt in enumerate(prompts) if words in prompt)
 
 
+async def enter_on(pilot: Pilot[None], screen: AuditScreen, words: str) -> None:
+    """Press Enter on the first option with these words in it."""
+    listing = screen.query_one(OptionList)
+    listing.focus()
+    listing.highlighted = option_at(screen, words)
+    await pilot.press("enter")
+
+
 async def test_a_stick_with_several_folders_is_added_by_one_path(tmp_path: Path) -> None:
     """Each is listed with what was found there; Enter on one shows its findings alone."""
     desk = finished(tmp_path / "own")
@@ -141,10 +149,7 @@ async def test_the_session_of_another_folder_is_only_to_be_read(tmp_path: Path) 
         await pilot.press("f")
         await fill(pilot, folder=str(post.station.logs))
         await read_whole(pilot, screen, folders=2)
-        listing = screen.query_one(OptionList)
-        listing.focus()
-        listing.highlighted = option_at(screen, "near misses: ")
-        await pilot.press("enter")
+        await enter_on(pilot, screen, "near misses: ")
         opened = await wait_for(pilot, AuditedSessionScreen)
 
         def text() -> str:
@@ -174,10 +179,7 @@ async def test_two_histories_are_shown_side_by_side(tmp_path: Path) -> None:
         await pilot.press("f")
         await fill(pilot, folder=str(post.station.logs))
         await read_whole(pilot, screen, folders=2)
-        listing = screen.query_one(OptionList)
-        listing.focus()
-        listing.highlighted = option_at(screen, "seen before: There are two histories")
-        await pilot.press("enter")
+        await enter_on(pilot, screen, "seen before: There are two histories")
         await wait_for(pilot, EntryScreen)
         seen = text_of(app)
 

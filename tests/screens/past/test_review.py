@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from pathlib import Path
@@ -9,12 +10,17 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
+from checklist.record.files.folder import LogFolder
+from checklist.record.journals.states import SessionState
+from checklist.record.lookup.card import Card
 from checklist.screens.app import StandclearApp
 from checklist.screens.frame import BANNER
 from checklist.screens.past.review import ReviewScreen
 from checklist.screens.past.session import SessionScreen
 from checklist.screens.walking.field import Field
 from checklist.sessions.desk import Desk
+from checklist.sessions.past import cataloguing
+from checklist.sessions.past.cardmaking import card_by_file
 from tests.screens.driving import text_of, wait_for
 from tests.sessions.manysessions import fill
 from tests.sessions.pastsessions import TITLE, desk_at, later, sealed, walked
@@ -204,6 +210,53 @@ async def test_empty_log(desk: Desk) -> None:
         text = seen(pilot)
 
     assert "There is no session yet." in text
+
+
+async def test_first_build_shows_how_far_it_is(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+    """While session files are read, a bar grows, and every session can be found and marked.
+
+    What only the files say, such as words of an answer, is found when the bar is gone.
+    """
+    fill(desk, 120)
+    go_on = threading.Semaphore(60)
+
+    def held_up(folder: LogFolder, session_id: str, state: SessionState) -> Card:
+        go_on.acquire()
+        return card_by_file(folder, session_id, state)
+
+    monkeypatch.setattr(cataloguing, "card_by_file", held_up)
+    app = StandclearApp(desk)
+    async with app.run_test(size=(80, 24)) as pilot:
+        app.review()
+        screen = await wait_for(pilot, ReviewScreen)
+        half = await _seen_within(pilot, "50 of 120 sessions")
+        listed = len(screen.sessions.cards)
+        screen.query_one("#filter", Field).value = "person:orrin wrench"
+        await _seen_within(pilot, "0 of 120")
+        words_then = len(screen.sessions.cards)
+        screen.query_one("#filter", Field).value = "person:orrin"
+        go_on.release(50)
+        more = await _seen_within(pilot, "100 of 120 sessions")
+        named = len(screen.sessions.cards)
+        go_on.release(10)
+        await settled(pilot, screen)
+        await seek(pilot, screen, "person:orrin wrench")
+        words, whole = len(screen.sessions.cards), seen(pilot)
+
+    assert (listed, named, words_then, words) == (120, 120, 0, 120)
+    assert f"[{'#' * 10}{'.' * 14}] reading 50 of 120 sessions; all are listed" in half
+    assert f"[{'#' * 20}{'.' * 4}] reading 100 of 120 sessions" in more
+    assert "no permission" in whole
+    assert "reading" not in whole
+
+
+async def _seen_within(pilot: Pilot[None], wanted: str) -> str:
+    """Wait until something stands on the terminal, and return all that stands there."""
+    for _ in range(1000):
+        await pilot.pause(0.01)
+        if wanted in seen(pilot):
+            return seen(pilot)
+    raise AssertionError(f"{wanted!r} is not shown:\n{seen(pilot)}")
 
 
 async def test_leaving_while_the_log_is_read(desk: Desk) -> None:

@@ -24,7 +24,7 @@ from checklist.sessions.tagging.hanging import Hanging, hang
 from checklist.sessions.tagging.tags import AT_THE_POINT, look_at_tags
 from checklist.walk.entry import read_answer
 from checklist.walk.progress import Status
-from tests.screens.driving import WORDS, text_of, wait_for
+from tests.screens.driving import WORDS, settled, text_of, wait_for
 from tests.sessions.releasing import NAME, desk_for_release
 
 SIZE = (80, 24)
@@ -49,12 +49,10 @@ async def tags_screen(pilot: Any) -> TagsScreen:
     return screen
 
 
-async def settled(pilot: Any) -> None:
-    for _ in range(200):
-        await pilot.pause(0.02)
-        if all(worker.is_finished for worker in pilot.app.workers if worker.group == "reading"):
-            break
-    await pilot.pause()
+async def back(pilot: Any) -> None:
+    """Wait until a path has ended on the tags, and they are read anew."""
+    await wait_for(pilot, TagsScreen)
+    await settled(pilot)
 
 
 async def fill(pilot: Any, screen: Any, *texts: str) -> None:
@@ -97,8 +95,7 @@ async def test_home_shows_open_tags_with_age(app: StandclearApp, desk: Desk) -> 
         seen = text_of(app)
         home.query_one(OptionList).highlighted = 1
         await pilot.press("enter")
-        await wait_for(pilot, TagsScreen)
-        await settled(pilot)
+        await back(pilot)
         detail = text_of(app)
 
     assert "tag hangs 0 min" in seen
@@ -138,8 +135,7 @@ async def test_hang_asks_again_for_what_is_wrong(app: StandclearApp, desk: Desk)
         seen = text_of(app)
         values = [field.value for field in app.screen.query(Field)]
         await fill(pilot, app.screen, "breaker 14", "5", WREN, "rotator", "8 h", "channel 7")
-        await wait_for(pilot, TagsScreen)
-        await settled(pilot)
+        await back(pilot)
 
     assert "is not a time" in seen
     assert values[:5] == ["breaker 14", "5", WREN, "rotator", "25:99"]
@@ -157,8 +153,7 @@ async def test_applier_takes_it_off(app: StandclearApp, desk: Desk) -> None:
         await pilot.press("y")
         await fill(pilot, await wait_for(pilot, AskForm), "0")
         await sign(pilot)
-        await wait_for(pilot, TagsScreen)
-        await settled(pilot)
+        await back(pilot)
         seen = text_of(app)
 
     assert AT_THE_POINT in " ".join(asked.replace("║", " ").split())
@@ -178,8 +173,7 @@ async def test_shift_changes_on_one_path(app: StandclearApp, desk: Desk) -> None
         await pilot.press("y")
         await fill(pilot, await wait_for(pilot, AskForm), "1")
         await sign(pilot)
-        await wait_for(pilot, TagsScreen)
-        await settled(pilot)
+        await back(pilot)
 
     assert between == ["5", "9"]
     assert open_locks(desk) == ["9"]
@@ -194,8 +188,7 @@ async def test_shift_that_is_broken_off_leaves_both(app: StandclearApp, desk: De
         await fill(pilot, await wait_for(pilot, AskForm), "Tamsin Reed", "9", "8 h")
         await wait_for(pilot, AskYes)
         await pilot.press("n")
-        await wait_for(pilot, TagsScreen)
-        await settled(pilot)
+        await back(pilot)
         seen = text_of(app)
 
     assert open_locks(desk) == ["5", "9"]
@@ -221,8 +214,7 @@ async def test_removal_by_another_asks_all_three_facts(app: StandclearApp, desk:
         await sign(pilot, "Tamsin Reed")
         await pilot.pause(0.1)
         await sign(pilot, "Orrin Vale")
-        await wait_for(pilot, TagsScreen)
-        await settled(pilot)
+        await back(pilot)
         seen = text_of(app)
 
     assert refused == ["5"]

@@ -21,7 +21,7 @@ from checklist.screens.stations.exposure import ExposureScreen
 from checklist.screens.walking.field import Field
 from checklist.sessions.desk import Desk
 from checklist.sessions.stations.exposing import Described, Exposed, Progress, expose
-from checklist.sessions.stations.laststation import last_station, remember_station
+from checklist.sessions.stations.laststation import known_stations, remember_station
 from tests.screens.driving import text_of, wait_for
 from tests.station.example import changed_example
 
@@ -197,7 +197,7 @@ async def test_the_path_is_remembered_and_a_wrong_one_asked_again(
 
     assert "there is no such file" in said
     assert value == str(station)
-    assert last_station(desk.folder) == str(station)
+    assert known_stations(desk.folder)[0] == str(station)
 
 
 async def test_the_first_escape_stops_the_evaluation_and_the_second_leaves(
@@ -314,7 +314,7 @@ def test_a_note_that_holds_something_else_is_no_path(desk: Desk, station: Path) 
     for text in ("{", "[]", '{"station": 5}', '{"station": "a\\u001b[2Jb"}', "\udcff"):
         note.write_bytes(text.encode("utf-8", "surrogateescape"))
 
-        assert last_station(desk.folder) == ""
+        assert known_stations(desk.folder) == ()
     remember_station(desk.folder, station)
 
-    assert last_station(desk.folder) == str(station)
+    assert known_stations(desk.folder)[0] == str(station)

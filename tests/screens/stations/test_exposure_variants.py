@@ -18,7 +18,7 @@ from checklist.screens.stations.exposure import ExposureScreen
 from checklist.screens.stations.exposuretyping import ChooseValue
 from checklist.screens.walking.field import Field
 from checklist.sessions.stations.exposing import Described, Exposed, Progress, expose, remedies_for
-from checklist.sessions.variants.variantset import VariantSet
+from checklist.sessions.variants.kept import VariantSet
 from tests.screens.driving import text_of, until, wait_for
 from tests.screens.stations.test_exposure import NEARER, SIZES, opened, settled
 from tests.station.example import changed_example
@@ -55,6 +55,14 @@ async def type_in(pilot: Pilot[None], screen: ExposureScreen, text: str) -> str:
     return await settled(pilot, screen)
 
 
+async def try_first(pilot: Pilot[None], screen: ExposureScreen) -> str:
+    """Try the first remedy on what is shown, and return the screen."""
+    await pilot.press("r")
+    await settled(pilot, screen)
+    await pilot.press("1")
+    return await settled(pilot, screen)
+
+
 def share_of(screen: ExposureScreen, place: str) -> float:
     """Return the share at a place for what is shown."""
     assert screen.exposed is not None
@@ -71,10 +79,7 @@ async def test_one_key_tries_a_remedy_and_the_table_has_both(
     async with app.run_test(size=size) as pilot:
         screen = await opened(pilot, station)
         await settled(pilot, screen)
-        await pilot.press("r")
-        await settled(pilot, screen)
-        await pilot.press("1")
-        table = await settled(pilot, screen)
+        table = await try_first(pilot, screen)
         share = share_of(screen, "track")
         await pilot.press("left")
         back = await settled(pilot, screen)
@@ -297,10 +302,7 @@ async def test_a_variant_is_dropped_and_its_number_is_not_given_again(
         await settled(pilot, screen)
         for _ in range(2):
             kept_by(screen).current = 0
-            await pilot.press("r")
-            await settled(pilot, screen)
-            await pilot.press("1")
-            await settled(pilot, screen)
+            await try_first(pilot, screen)
         await pilot.press("d")
         text = await settled(pilot, screen)
         names = [v.name for v in kept_by(screen).every]
@@ -320,10 +322,7 @@ async def test_a_variant_is_written_under_a_new_name_and_never_over_without_aski
     async with app.run_test(size=(80, 24)) as pilot:
         screen = await opened(pilot, station)
         await settled(pilot, screen)
-        await pilot.press("r")
-        await settled(pilot, screen)
-        await pilot.press("1")
-        await settled(pilot, screen)
+        await try_first(pilot, screen)
         await pilot.press("o")
         asking = await wait_for(pilot, AskForm)
         offered = asking.query_one(Field).value
@@ -360,10 +359,7 @@ async def test_variants_are_carried_over_when_the_file_is_saved(
     async with app.run_test(size=(80, 24)) as pilot:
         screen = await opened(pilot, station)
         await settled(pilot, screen)
-        await pilot.press("r")
-        await settled(pilot, screen)
-        await pilot.press("1")
-        await settled(pilot, screen)
+        await try_first(pilot, screen)
         before = share_of(screen, "track")
         text = station.read_text("utf-8").replace("gain: 3 dBd", "gain: 6 dBd")
         station.write_text(text, "utf-8")

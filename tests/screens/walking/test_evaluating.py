@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import threading
+import time
 from pathlib import Path
 
 import pytest
 
 from checklist.calculations.exposure import evaluate
+from checklist.calculations.exposure.stopping import go_on
 from checklist.screens.app import StandclearApp
 from checklist.screens.walking.field import Field
 from checklist.screens.walking.form import Form
@@ -63,4 +65,42 @@ async def test_it_is_worked_out_beside_the_screen(
         assert walk.session.walk.events == ()
 
         may_end.set()
+        await until(pilot, lambda: len(walk.session.walk.events) == 1, "the answer")
+
+
+async def test_escape_ends_it_and_nothing_of_it_is_kept(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The first Escape ends the engine itself: no answer, no kept file, still at the step.
+
+    A second answer meanwhile is not taken; afterwards the same path is.
+    """
+    runs: list[int] = []
+    is_endless = [True]
+
+    def endless(*given: object) -> object:
+        runs.append(1)
+        while is_endless[0]:
+            go_on()
+            time.sleep(0.01)
+        return evaluate(*given)  # type: ignore[arg-type]  # handed through as it came
+
+    monkeypatch.setattr(findings, "evaluate", endless)
+    app = StandclearApp(desk_for_evaluation(tmp_path), begin=NAME)
+    async with app.run_test(size=(80, 24)) as pilot:
+        walk: WalkScreen = await wait_for(pilot, WalkScreen)
+        type_path(walk, str(station_at(tmp_path)))
+        await until(pilot, lambda: "Esc stops it" in text_of(app), "how it is stopped")
+        type_path(walk, str(station_at(tmp_path)))
+        await pilot.pause()
+        await pilot.press("escape")
+        await until(pilot, lambda: "it was stopped" in text_of(app), "that it is stopped")
+
+        assert id(app.screen) == id(walk)
+        assert walk.session.walk.events == ()
+        assert len(runs) == 1
+        assert list(app.desk.folder.attachments.iterdir()) == []
+
+        is_endless[0] = False
+        type_path(walk, str(station_at(tmp_path)))
         await until(pilot, lambda: len(walk.session.walk.events) == 1, "the answer")

@@ -45,7 +45,7 @@ async def test_f2_draws_the_finding_at_hand(
         await screen._show(step.id)
         await pilot.pause()
         offered = screen.check_action("picture", ())
-        await pilot.press("f2")
+        await pilot.press("f3")
         await wait_for(pilot, PictureScreen)
         await pilot.pause()
         drawn = text_of(app)

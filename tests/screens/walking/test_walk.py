@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from checklist.emergencies import EMERGENCIES
+from checklist.emergencies import emergencies
 from checklist.record.files.clock import RealClock
 from checklist.record.files.disk import RealDisk
 from checklist.screens.app import StandclearApp
@@ -252,7 +252,7 @@ async def test_stop_of_work_asks_volatile_answers_again(desk: Desk) -> None:
         assert screen.session.progress().of("thunder").status is Status.EXPIRED
 
 
-@pytest.mark.parametrize("emergency", EMERGENCIES, ids=lambda e: e.name)
+@pytest.mark.parametrize("emergency", emergencies(), ids=lambda e: e.name)
 async def test_help_comes_while_typing_and_fits_one_screen(desk: Desk, emergency: Any) -> None:
     """Ctrl+Y works in a field; each kind of harm is one screen with the same first words."""
     app = StandclearApp(desk, begin="emergency-power")
