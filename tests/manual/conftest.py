@@ -1,4 +1,4 @@
-"""One small invented club, built once for the pictures and the commands of the pages."""
+"""The invented club as a reader of the manual builds it, once for its pictures and commands."""
 
 from __future__ import annotations
 
@@ -10,4 +10,4 @@ from checklist.demo.club import Club
 
 @pytest.fixture(scope="session")
 def club(tmp_path_factory: pytest.TempPathFactory) -> Club:
-    return build(tmp_path_factory.mktemp("invented") / "club", whole_year=False)
+    return build(tmp_path_factory.mktemp("reader") / "invented")

@@ -13,7 +13,7 @@ from textual.keys import format_key
 import checklist.screens
 from checklist.caution import BANNER
 from checklist.commands.exits import MEANINGS
-from checklist.commands.line import standclear
+from checklist.commands.typed.program import standclear
 from checklist.screens.app import StandclearApp
 from checklist.screens.frame import Framed
 

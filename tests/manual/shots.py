@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from textual.pilot import Pilot
@@ -11,6 +11,7 @@ from checklist.demo.club import Club
 from checklist.helppages import MANUAL
 from checklist.screens.app import StandclearApp
 from checklist.screens.home import HomeScreen
+from checklist.screens.past.audit import AuditScreen
 from tests.screens.driving import settled, text_of, until
 from tests.screens.everyscreen import SCREENS, Reach, at_step, by_key
 
@@ -20,6 +21,14 @@ PICTURES = MANUAL / "pictures"
 
 async def _help(pilot: Pilot[None], app: StandclearApp) -> None:
     await pilot.press("f1")
+    await settled(pilot)
+
+
+async def _audit(pilot: Pilot[None], app: StandclearApp) -> None:
+    folders = ("officer", "field-2", "copies/tampered")
+    audit = AuditScreen([Path("invented") / folder / "logs" for folder in folders])
+    await app.push_screen(audit)
+    await until(pilot, lambda: audit.report is not None, "the audit is done")
     await settled(pilot)
 
 
@@ -37,6 +46,10 @@ SHOTS: dict[str, tuple[str, Reach]] = {
     "past sessions": ("hill", by_key("f")),
     "in class": ("hill", by_key("c")),
     "hurt": ("hill", SCREENS["hurt"]),
+    "exposure": ("hill", SCREENS["exposure"]),
+    "station": ("hill", SCREENS["station"]),
+    "a past session": ("hill", SCREENS["session"]),
+    "audit": ("officer", _audit),
 }
 """Everything here only looks or rehearses, so that the club's records stay as they are."""
 
@@ -52,18 +65,34 @@ class Shot:
     svg: str
 
 
-async def shot(club: Club, name: str) -> Shot:
-    """Return the picture of this name, made from the invented club."""
-    laptop, reach = SHOTS[name]
-    app = StandclearApp(club.desks[laptop])
-    async with app.run_test(size=SIZE) as pilot:
-        home = app.screen
-        assert isinstance(home, HomeScreen)
-        await until(pilot, lambda: home._overview is not None, "home has read the folder")
-        await settled(pilot)
-        await reach(pilot, app)
-        await settled(pilot)
-        return Shot(text_of(app), app.export_screenshot(title="standclear"))
+async def shots(club: Club, *, only: str = "") -> dict[str, Shot]:
+    """Return every picture by its name, one program a laptop, from the folder beside the club."""
+    made: dict[str, Shot] = {}
+    wanted = {name: way for name, way in SHOTS.items() if only in ("", name)}
+    for laptop in dict.fromkeys(laptop for laptop, _ in wanted.values()):
+        # By the path that a reader types, which is shown on some screens.
+        logs = club.desks[laptop].logs.relative_to(club.folder.parent)
+        app = StandclearApp(replace(club.desks[laptop], logs=logs))
+        async with app.run_test(size=SIZE) as pilot:
+            for name, (of, reach) in wanted.items():
+                if of != laptop:
+                    continue
+                await _home(pilot, app)
+                await reach(pilot, app)
+                await settled(pilot)
+                made[name] = Shot(text_of(app), app.export_screenshot(title="standclear"))
+    return made
+
+
+async def _home(pilot: Pilot[None], app: StandclearApp) -> None:
+    """Go back to a home that has read the folder, its mark where it is at the start."""
+    while not isinstance(app.screen, HomeScreen):
+        top = app.screen
+        await pilot.press("escape")
+        await until(pilot, lambda top=top: app.screen is not top, "Escape leads back")
+    home = app.screen
+    await until(pilot, lambda: home._overview is not None, "home has read the folder")
+    await settled(pilot)
 
 
 def svg_file(name: str) -> Path:

@@ -6,6 +6,7 @@ Run it by: python -m tests.manual.writing_pictures.
 from __future__ import annotations
 
 import asyncio
+import contextlib
 import re
 import tempfile
 from pathlib import Path
@@ -13,7 +14,7 @@ from pathlib import Path
 from checklist.demo.building import build
 from checklist.helppages import MANUAL
 from tests.manual.generated import GENERATED
-from tests.manual.shots import DRAWN, PICTURES, SHOTS, block, marked, shot, svg_file
+from tests.manual.shots import DRAWN, PICTURES, Shot, block, marked, shots, svg_file
 
 
 def with_picture(text: str, name: str, picture: str) -> str:
@@ -27,16 +28,21 @@ def write_all() -> None:
     for name, made in GENERATED.items():
         (MANUAL / f"{name}.md").write_text(made(), "utf-8")
     PICTURES.mkdir(exist_ok=True)
-    with tempfile.TemporaryDirectory() as folder:
-        club = build(Path(folder) / "club", whole_year=False)
-        # The picture of the manual itself comes last: it shows a page with pictures.
-        for name in sorted(SHOTS, key=lambda one: one == "help"):
-            made_now = asyncio.run(shot(club, name))
-            for page in MANUAL.glob("*.md"):
-                text = page.read_text("utf-8")
-                page.write_text(with_picture(text, name, made_now.text), "utf-8")
-            if name in DRAWN:
-                svg_file(name).write_text(made_now.svg, "utf-8")
+    with tempfile.TemporaryDirectory() as folder, contextlib.chdir(folder):
+        club = build(Path(folder) / "invented")
+        made_now = asyncio.run(shots(club))
+        _write(made_now)
+        # The picture of the manual itself shows a page with pictures, so it is made once more.
+        _write(asyncio.run(shots(club, only="help")))
+
+
+def _write(made_now: dict[str, Shot]) -> None:
+    for name, picture in made_now.items():
+        for page in MANUAL.glob("*.md"):
+            text = page.read_text("utf-8")
+            page.write_text(with_picture(text, name, picture.text), "utf-8")
+        if name in DRAWN:
+            svg_file(name).write_text(picture.svg, "utf-8")
 
 
 if __name__ == "__main__":
