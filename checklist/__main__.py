@@ -43,7 +43,7 @@ def open_screens(desk: Desk, name: str | Path, is_rehearsal: bool) -> int:
 def _run(arguments: list[str]) -> int:
     if _opens_home(arguments) and not is_for_line(os.environ):
         return open_screens(Desk.at(logs_named(logs_in(arguments))), "", False)
-    from checklist.commands.line import run_line  # late: home opens faster without click
+    from checklist.commands.typed.program import run_line  # late: home opens faster without click
 
     return run_line(arguments, open_screens)
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from checklist.calculations.kinds import Outcome, Output, Result
 from checklist.quantities import UNITS, Quantity, both, rounded
-from checklist.quantities.display import Side
+from checklist.quantities.display import Side, unrounded
 from checklist.rulebook import Cited, Row, Value
 
 _DIGITS = 12
@@ -191,7 +191,7 @@ def _said(number: Number, side: Side) -> str:
     if isinstance(number, Computed):
         return shown
     _, bracket, rest = shown.partition(" (")
-    return f"{number.text()}{bracket}{rest}"
+    return f"{unrounded(number)}{bracket}{rest}"
 
 
 def _shown(number: Number) -> Quantity:

@@ -56,7 +56,7 @@ def _built(folder: Path, seed: int, last_day: date, *, whole_year: bool, tell: T
         tell(done, len(happenings))
     make_copies(club)
     text = page(club, whole_year=whole_year)
-    (club.folder / PAGE).write_text(text, encoding="utf-8")
+    (club.folder / PAGE).write_text(text, encoding="utf-8", newline="\n")
     return club
 
 

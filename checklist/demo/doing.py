@@ -138,7 +138,7 @@ def _station_changed(happening: StationChanged, club: Club) -> None:
     text = path.read_text(encoding="utf-8")
     if text.count(happening.before) != 1:
         raise AssertionError(f"{happening.before!r} does not stand once in {path.name}")
-    path.write_text(text.replace(happening.before, happening.after), encoding="utf-8")
+    path.write_text(text.replace(happening.before, happening.after), encoding="utf-8", newline="\n")
 
 
 def _tags_of(club: Club, laptop: str, person: str) -> list[Tag]:

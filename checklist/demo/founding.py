@@ -16,7 +16,11 @@ from checklist.sessions.roll.people import ask_to_enrol, enrol_from
 from checklist.sessions.stations.laststation import remember_station
 
 STATION = "station.yaml"
-INSTRUMENTS = ("meter 2, invented", "anemometer 1, invented", "rangefinder 1, invented")
+INSTRUMENTS = (
+    Instrument("meter 2, invented", "multimeter"),
+    Instrument("anemometer 1, invented", "anemometer"),
+    Instrument("rangefinder 1, invented", "rangefinder"),
+)
 POINTS = ("breaker 14", "plug of transceiver 1", "plug behind the desk", "feed line plug")
 KIT = ("harness 1, invented", "rescue bag, invented")
 _TRAINED_BEFORE = 40
@@ -97,7 +101,7 @@ def _fill(club: Club, name: str) -> None:
     for person in CAST:
         registers.remember_person(Person(person.name, reach=f"channel 0, {NOWHERE}"))
     for instrument in INSTRUMENTS:
-        registers.remember_instrument(Instrument(instrument))
+        registers.remember_instrument(instrument)
     for point in POINTS:
         registers.remember_isolation_point(IsolationPoint(point))
     for piece in KIT:
@@ -110,9 +114,11 @@ def _write_places(club: Club) -> None:
         if laptop.station:
             text = package.joinpath(laptop.station).read_text(encoding="utf-8")
             place = club.folder / laptop.name / STATION
-            place.write_text(text, encoding="utf-8")
+            place.write_text(text, encoding="utf-8", newline="\n")
             remember_station(club.logs(laptop.name), place)
     rules = club.folder / "cellar" / "club-rules"
     (rules / "tables").mkdir(parents=True)
-    (rules / "sources.yaml").write_text(_CLUB_SOURCES, encoding="utf-8")
-    (rules / "tables" / "invented-club.yaml").write_text(_CLUB_TABLE, encoding="utf-8")
+    (rules / "sources.yaml").write_text(_CLUB_SOURCES, encoding="utf-8", newline="\n")
+    (rules / "tables" / "invented-club.yaml").write_text(
+        _CLUB_TABLE, encoding="utf-8", newline="\n"
+    )

@@ -17,4 +17,4 @@ says anything about any real work. See INVENTED.txt beside the laptops' folders.
 
 def mark(logs: Path) -> None:
     """Put the mark into a log folder."""
-    (logs / MARK).write_text(_TEXT, encoding="utf-8")
+    (logs / MARK).write_text(_TEXT, encoding="utf-8", newline="\n")

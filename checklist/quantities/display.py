@@ -60,13 +60,22 @@ def rounded(quantity: Quantity, digits: int = 3, side: Side = "nearest", unit: s
 
     `side` says where to round: a limit that must be reached is rounded up, one that must
     not be passed down, so that a shown number never reads milder than the number compared.
-    Whole numbers keep all their digits.
+    Whole numbers keep all their digits. A plain number has no unit that people write.
     """
     symbol = unit or quantity.unit.symbol
     exact = quantity.to(symbol)
     value = Decimal(exact.numerator) / Decimal(exact.denominator)
     context = Context(prec=max(digits, value.adjusted() + 1, 1), rounding=_ROUNDING[side])
-    return f"{plain(context.create_decimal(value))} {symbol}"
+    return _written(context.create_decimal(value), symbol)
+
+
+def unrounded(quantity: Quantity) -> str:
+    """Return the quantity with all its digits in its own unit, as people write it."""
+    return _written(quantity.value, quantity.unit.symbol)
+
+
+def _written(value: Decimal, symbol: str) -> str:
+    return plain(value) if symbol == "1" else f"{plain(value)} {symbol}"
 
 
 def both(quantity: Quantity, digits: int = 3, side: Side = "nearest") -> str:

@@ -63,6 +63,7 @@ def _with_unit(found: re.Match[str], typed: str, dimension: str, example: str) -
         raise QuantityRefused(f"“{typed}” has no unit", right=example)
     unit = unit_named(spelled, dimension)
     if unit is None:
+        _refuse_number(typed, spelled)
         raise QuantityRefused(f"“{spelled}” is not a unit known here", right=example)
     if unit.dimension != dimension:
         raise QuantityRefused(
@@ -70,6 +71,17 @@ def _with_unit(found: re.Match[str], typed: str, dimension: str, example: str) -
             right=example,
         )
     return Quantity(value, unit, typed)
+
+
+def _refuse_number(typed: str, spelled: str) -> None:
+    """Say what is wrong with the number itself, where what follows it is no unit but more of it."""
+    if spelled[0].isdigit():
+        raise QuantityRefused(
+            f"the number in “{typed}” has too many digits",
+            right="Give at most 15 before the point and 12 after it.",
+        )
+    if spelled[0] == "/":
+        raise QuantityRefused(f"“{typed}” is a fraction", right="Write it with a point: 0.5.")
 
 
 def _one(dimension: str) -> str:

@@ -13,10 +13,11 @@ from checklist.rulebook.values import Source, Table, Value
 class Book:
     """The tables and the bibliography in force."""
 
-    sources: dict[str, Source]
-    values: dict[str, Value]
-    tables: dict[str, Table]
-    limit_texts: Mapping[str, str] = field(default_factory=dict)
+    # Not in its repr: a third of a million characters would hide what a failure has to say.
+    sources: dict[str, Source] = field(repr=False)
+    values: dict[str, Value] = field(repr=False)
+    tables: dict[str, Table] = field(repr=False)
+    limit_texts: Mapping[str, str] = field(default_factory=dict, repr=False)
     """The shipped sets of exposure limits as they are written, by file name; none in a walk."""
 
     def value(self, address: str) -> Value:

@@ -12,6 +12,8 @@ from checklist.sessions.library import Library
 
 _ID = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
 _LONGEST = 60
+_DEVICES = re.compile(r"con|prn|aux|nul|com\d|lpt\d")
+"""Names that Windows keeps for devices, whatever their ending; a club's files travel."""
 
 
 def copy_rule_file(library: Library, disk: Disk, name: str, new_name: str) -> Path:
@@ -49,6 +51,10 @@ def _refuse_name(library: Library, new_name: str) -> None:
         raise StandclearError(
             f"“{new_name}” is no name for a rule file",
             right=f"Write small letters, digits and -, as our-mast; at most {_LONGEST}.",
+        )
+    if _DEVICES.fullmatch(new_name):
+        raise StandclearError(
+            f"“{new_name}” is the name of a device on Windows", right="Give the copy another name."
         )
     if new_name in library.names():
         raise StandclearError(

@@ -170,14 +170,13 @@ def _reading_rows(kind: Reading, known: Known) -> list[Row]:
 
     rows = [Row("reading", "reading", f"e.g. {kind.example}", check=understood)]
     if kind.instrument:
-        instruments = known.instruments(kind.instrument)
         rows.append(
             Row(
                 "instrument",
                 "measured with",
                 kind.instrument,
-                value=instruments[0] if instruments else "",
-                known=instruments,
+                value=known.instrument_at_hand(kind.instrument),
+                known=known.instruments(kind.instrument),
             )
         )
     return rows

@@ -17,3 +17,12 @@ def is_invented(logs: Path) -> bool:
         return (logs / MARK).is_file()
     except OSError:
         return False
+
+
+def guide_of(logs: Path) -> Path | None:
+    """Return the page that tells what there is to find in an invented club, if it lies there."""
+    page = logs.parent.parent / MARK
+    try:
+        return page if is_invented(logs) and page.is_file() else None
+    except OSError:
+        return None

@@ -62,6 +62,14 @@ class Known:
             key=lambda n: (n, kind) not in self.named_instruments,
         )
 
+    def instrument_at_hand(self, kind: str) -> str:
+        """Return the instrument of a kind that was used last; empty where none is known.
+
+        One of another kind is never put in for a person: a voltage would be on record as
+        measured with a rangefinder.
+        """
+        return next((name for name, its in self.named_instruments if its == kind), "")
+
     @property
     def lacks_reach(self) -> bool:
         """Whether it is not known how to reach the applier, and there is a place to keep it."""

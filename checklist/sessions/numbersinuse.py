@@ -19,6 +19,7 @@ OTHER_READERS = {
     EXPOSURE: ("checklist.calculations.exposure.*",),
     "bonding network": ("checklist.calculations.bonding.network*",),
     "tags and other laptops' logs": ("checklist.walk.seeking",),
+    "someone is hurt": ("checklist.emergencies",),
     "printed tags": ("checklist.sessions.tagging.tagpage",),
 }
 """What reads published values beside the calculations, in words, and where its code stands."""

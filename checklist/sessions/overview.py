@@ -278,6 +278,6 @@ def _one_past(
         result_text(state.state.value, verdict, until, now),
         brief_text(state.state.value, verdict, until, now),
         is_expired(verdict, until, now),
-        "; ".join(one.what for one in staleness_in(file.lines)),
+        "; ".join(one.what for one in staleness_in(folder, session_id, file.lines)),
         brief_text(state.state.value, verdict, until, now).startswith("expires"),
     )

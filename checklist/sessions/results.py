@@ -39,7 +39,9 @@ def brief_text(state: str, verdict: str, valid_until: datetime | None, now: date
         return "NOT SEALED"
     if valid_until is None:
         return "take as expired"
-    return f"{_life_text(valid_until, now)}: {verdict}"
+    is_long = valid_until > now and valid_until.year != now.year
+    life = f"expires {day_text(valid_until, now)}" if is_long else _life_text(valid_until, now)
+    return f"{life}, {'cautions' if verdict == str(Verdict.CAUTIONS) else verdict}"
 
 
 def _life_text(valid_until: datetime | None, now: datetime) -> str:

@@ -33,6 +33,8 @@ from checklist.walk.walk import Walk
 from checklist.walk.wording import answer_text
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from checklist.sessions.library import Library
     from checklist.sessions.stations.evaluating import Tell
 
@@ -111,18 +113,21 @@ class Session:
             self._enter_tags(event)
         return event
 
-    def looked_up(self, answer: Answer, tell: Tell | None = None) -> Answer:
+    def looked_up(
+        self, answer: Answer, tell: Tell | None = None, stop: Callable[[], bool] | None = None
+    ) -> Answer:
         """Return the answer with what the program finds out for it, by logs or by station file.
 
-        `tell` hears how far a long evaluation is. Raises StandclearError for a station file
-        that cannot be used.
+        `tell` hears how far a long evaluation is; soon after `stop` returns true it ends with
+        Stopped, and nothing of it is kept. Raises StandclearError for a station file that
+        cannot be used.
         """
         if isinstance(answer, Described) and answer.file is None:
-            from checklist.sessions.stations.evaluating import (
-                evaluated,  # late: it loads the engines
-            )
+            from checklist.calculations.exposure.stopping import stoppable  # late, with the engines
+            from checklist.sessions.stations.evaluating import evaluated
 
-            return evaluated(answer, self.walk.book, self._library, self.folder, tell)
+            with stoppable(stop):
+                return evaluated(answer, self.walk.book, self._library, self.folder, tell)
         if not isinstance(answer, Sought) or self.folder is None:
             return answer
         from checklist.sessions.tagging.seeking import looked_up  # late: few walks ask it
@@ -157,13 +162,16 @@ class Session:
             raise StandclearError("nothing was typed", where="note", right="Write the note.")
         return self._keep(Noted(step_id, said, self.now()))
 
-    def attach(self, step_id: str, path: Path) -> Attached:
-        """Keep a photo or paper beside a step, by its hash."""
+    def attach(self, step_id: str, file: Path | str) -> Attached:
+        """Keep a photo or paper beside a step, by its hash; its path may be as somebody typed it.
+
+        Raises FileRefused or StandclearError for what is no file that can be kept, NotSaved.
+        """
         if self.folder is None:
             raise StandclearError("a rehearsal keeps no files")
         from checklist.record.files.kept import attach  # late: few walks attach anything
 
-        kept = attach(self.folder, path)
+        kept = attach(self.folder, _typed_path(file) if isinstance(file, str) else file)
         return self._keep(Attached(step_id, kept.sha256, kept.size, kept.name, self.now()))
 
     def end(self) -> Closed:
@@ -218,3 +226,14 @@ class Session:
             self.unsaved = None
         self.walk = self.walk.with_event(event)
         return event
+
+
+def _typed_path(text: str) -> Path:
+    """Return the path that somebody typed or dropped, quotes around it taken off."""
+    bare = accept(text, field="file").strip().strip("'\"")
+    try:
+        return Path(bare).expanduser()
+    except RuntimeError:  # ~ and a name that is nobody's here
+        raise StandclearError(
+            "this is no path", where=bare, right="Write the whole path of the file."
+        ) from None

@@ -11,6 +11,8 @@ from checklist.record.files.folder import LogFolder
 from checklist.record.journals.states import SessionState
 from checklist.rulefile import Verdict
 
+_LASTING = frozenset(map(str, (Verdict.NO_STOP, Verdict.CAUTIONS)))
+
 _CLOCK_SLACK = timedelta(minutes=2)
 """By so much an entry may be ahead of the clock without remark, as in a walk."""
 
@@ -32,7 +34,7 @@ class Validity:
         ending = state.ending
         if ending is None or ending.entry.rule is None:
             return None
-        if ending.entry.verdict not in {Verdict.NO_STOP, Verdict.CAUTIONS}:
+        if ending.entry.verdict not in _LASTING:
             return None
         if ending.entry.at - self._now > _CLOCK_SLACK:
             return None

@@ -152,7 +152,7 @@ def understood(value: Any) -> str:
     """Return how a value is read, in both habits' units; empty where the text says it all."""
     match value:
         case Quantity():
-            shown = both(value, 4).removesuffix(" 1")  # a ratio has no unit that people write
+            shown = both(value, 4)
             return f"= {shown}" if shown != value.typed else ""
         case Position():
             axes = zip(("east", "north", "up"), (value.x, value.y, value.z), strict=True)

@@ -195,3 +195,15 @@ def test_of_two_limits_of_zero_the_larger_excess_decides() -> None:
     judgement.at_most("middle", _a("1.5"), _a("0"), "none allowed")
 
     assert judgement.result().decided_by == "large: none allowed"
+
+
+def test_a_count_reads_as_people_write_it() -> None:
+    """Two of something against three: `2, needs 3`, with no sign of a unit."""
+    judgement = Judgement()
+    judgement.at_least("clips", Quantity.of(2, "1"), Quantity.of(3, "1"), "the table")
+    judgement.at_most("clips", Computed(Fraction(7), "1"), Quantity.of(3, "1"), "the table")
+
+    assert judgement.result().stops == (
+        "Clips 2, needs 3 (the table).",
+        "Clips 7, at most 3 (the table).",
+    )

@@ -9,8 +9,10 @@ from tests.calculations.writing_numbers import PAGE, checked_against, page, ship
 
 
 def test_the_page_is_fresh() -> None:
-    """After a change: python -m tests.calculations.writing_numbers writes it anew."""
-    assert PAGE.read_text("utf-8") == page()
+    """What the manual says of the calculations is what they say of themselves today."""
+    fresh = PAGE.read_text("utf-8") == page()
+
+    assert fresh, "after a change: python -m tests.calculations.writing_numbers, read the diff"
 
 
 def test_every_calculation_has_its_section() -> None:
@@ -38,7 +40,9 @@ def test_every_calculation_is_held_against_something_printed() -> None:
     """No calculation is shipped that only its own author has checked."""
     checked = checked_against(shipped_book())
 
-    assert {name for name in CALCULATIONS if not checked[name]} == set()
+    assert {name for name in CALCULATIONS if not checked[name]} == set(), (
+        "add a printed value with its document to tests/calculations/published"
+    )
 
 
 def test_links_lead_to_sections() -> None:

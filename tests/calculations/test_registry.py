@@ -64,11 +64,15 @@ def _kind_count(wanted: Input) -> int:
 
 def test_every_calculation_and_every_input_is_run() -> None:
     """The examples of the tests leave no calculation and no input out."""
-    assert set(WITHIN) | set(OTHERS) == set(CALCULATIONS)
+    assert set(WITHIN) | set(OTHERS) == set(CALCULATIONS), (
+        "give each calculation inputs that it finds within, in tests/calculations/examples.py"
+    )
     for name, calculation in CALCULATIONS.items():
         run_with = {wanted for runs in _RUNS for wanted in runs.get(name, {})}
 
-        assert run_with == {wanted.name for wanted in calculation.inputs}
+        assert run_with == {wanted.name for wanted in calculation.inputs}, (
+            f"name every input of {name} in tests/calculations/examples.py"
+        )
 
 
 @pytest.mark.parametrize("name", WITHIN)

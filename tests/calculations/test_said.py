@@ -29,12 +29,19 @@ def test_it_says_this_and_nothing_else(name: str, case: dict[str, Any], book: Bo
     Where it fails on purpose, write the files anew and read the diff:
     python -m tests.calculations.saying
     """
-    assert said(name, case["inputs"], book) == case["finding"]
+    assert said(name, case["inputs"], book) == case["finding"], (
+        "if it is meant: python -m tests.calculations.saying, and read the diff"
+    )
 
 
 def test_every_calculation_is_heard() -> None:
     """None is without its file, and no file is left over."""
-    assert sorted(CALCULATIONS) == _NAMES
+    silent, left_over = set(CALCULATIONS) - set(_NAMES), set(_NAMES) - set(CALCULATIONS)
+
+    assert (silent, left_over) == (set(), set()), (
+        "write tests/calculations/said/NAME.yaml with `cases:`, each an `id` and `inputs`, then "
+        "python -m tests.calculations.saying puts in what is said"
+    )
 
 
 @pytest.mark.parametrize("name", _NAMES)
@@ -44,7 +51,9 @@ def test_every_sentence_of_the_code_is_said(name: str) -> None:
     module = sys.modules[CALCULATIONS[name].compute.__module__]
     pieces = set(_pieces(ast.parse(inspect.getsource(module)))) - _ELSEWHERE
 
-    assert [piece for piece in pieces if piece.strip().casefold() not in heard] == []
+    unheard = [piece for piece in pieces if piece.strip().casefold() not in heard]
+
+    assert unheard == [], f"add a case in which it is said to tests/calculations/said/{name}.yaml"
 
 
 def _pieces(tree: ast.Module) -> list[str]:

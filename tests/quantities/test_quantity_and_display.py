@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from checklist.errors import StandclearError
 from checklist.quantities import DIMENSIONS, Quantity, both, parse_quantity, rounded
-from checklist.quantities.display import Side
+from checklist.quantities.display import Side, unrounded
 
 
 def q(text: str, dimension: str = "length") -> Quantity:
@@ -77,6 +77,15 @@ def test_both_worlds_on_the_strict_side(text: str, side: Side, shown: str) -> No
 def test_a_unit_without_another_habit_stands_alone() -> None:
     """Volts and amperes have one habit."""
     assert both(q("120 V", "voltage")) == "120 V"
+
+
+def test_a_plain_number_is_shown_without_a_unit() -> None:
+    """Nobody writes `3 1` for three of something; what is stored goes on naming the unit."""
+    three = q("3", "ratio")
+
+    assert (both(three), rounded(three), unrounded(three)) == ("3", "3", "3")
+    assert three.text() == "3 1"
+    assert unrounded(q("0.12345678 ft")) == "0.12345678 ft"
 
 
 _POSITIVE = st.decimals(Decimal("0.001"), 10**7, places=5)

@@ -31,7 +31,7 @@ def fill(desk: Desk, count: int) -> None:
     pattern = read_lines(folder.disk, folder.session_file(session_id))
     for path in (*folder.ledger.iterdir(), folder.session_file(session_id)):
         path.unlink()
-    tamsin = key_of(desk, "Tamsin Reed")
+    keys = (key_of(desk, "Tamsin Reed"), key_of(desk, "Orrin Vale"))
     rule = rule_of(pattern[0])
     previous = FIRST_PREVIOUS
     for number in range(count):
@@ -41,14 +41,17 @@ def fill(desk: Desk, count: int) -> None:
         begun = Draft("begun", name, first, rule=rule)
         previous = _write_note(folder, begun, 2 * number + 1, previous, pattern[0], ago)
         previous = _write_note(
-            folder, _ended(name, whole, rule, tamsin), 2 * number + 2, previous, pattern[-1], ago,
-            tamsin,
+            folder, _ended(name, whole, rule, *keys), 2 * number + 2, previous, pattern[-1], ago,
+            *keys,
         )  # fmt: skip
 
 
-def _ended(name: str, whole: FileMark, rule: RuleMark, key: UnlockedKey) -> Draft:
-    signer = Signer(key.person, "in charge", key.public, is_here=True)
-    return Draft("sealed", name, whole, "no stop found", rule, signers=(signer,))
+def _ended(name: str, whole: FileMark, rule: RuleMark, *keys: UnlockedKey) -> Draft:
+    signers = tuple(
+        Signer(key.person, role, key.public, is_here=True)
+        for key, role in zip(keys, ("in charge", "worker"), strict=True)
+    )
+    return Draft("sealed", name, whole, "no stop found", rule, signers=signers)
 
 
 def _write_session(

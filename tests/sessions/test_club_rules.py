@@ -170,6 +170,8 @@ def test_the_numbers_in_use_are_those_of_club_and_shipped_files(tmp_path: Path) 
         ("", "is no name for a rule file"),
         ("x" * 61, "is no name for a rule file"),
         ("our-mast\n", "is no name for a rule file"),
+        ("aux", "is the name of a device on Windows"),
+        ("com1", "is the name of a device on Windows"),
         ("tower-work", "already"),
         (NAME, "already"),
     ],

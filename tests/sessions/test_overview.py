@@ -161,7 +161,7 @@ def test_last_sessions_expire(desk: Desk) -> None:
     )
     assert found.last[0].result.startswith("no stop found, expires 25 Nov")
     assert found.last[-1].result == "no stop found, expired 25 Nov"
-    assert found.last[-1].brief == "expired 25 Nov: no stop found"
+    assert found.last[-1].brief == "expired 25 Nov, no stop found"
     assert found.last_of[NAME] == found.last[0]
 
 

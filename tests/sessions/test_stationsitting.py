@@ -64,7 +64,8 @@ def test_a_new_edit_ends_what_could_be_made_again(path: Path) -> None:
     sitting.undo()
     raise_to(sitting, "7 ft")
 
-    assert not sitting.redoes
+    with pytest.raises(StandclearError, match="nothing to redo"):
+        sitting.redo()
     sitting.undo()
 
     assert path.read_text("utf-8") == WHOLE
@@ -77,7 +78,8 @@ def test_a_refused_edit_leaves_file_and_undo_as_they_were(path: Path) -> None:
         raise_to(sitting, "3 kg")
 
     assert path.read_text("utf-8") == WHOLE
-    assert not sitting.undoes
+    with pytest.raises(StandclearError, match="nothing to undo"):
+        sitting.undo()
 
 
 def test_what_another_program_wrote_is_never_overwritten(path: Path) -> None:

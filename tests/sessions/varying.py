@@ -7,8 +7,8 @@ from pathlib import Path
 from checklist.record.files.clock import RealClock
 from checklist.record.files.disk import RealDisk
 from checklist.sessions.desk import Desk
-from checklist.sessions.variants.variants import Source, Step, Variant, source_of, with_step
-from checklist.sessions.variants.variantvalues import values_of
+from checklist.sessions.variants.values import values_of
+from checklist.sessions.variants.variant import Source, Step, Variant, source_of, with_step
 from tests.station.example import changed_example
 
 AT_THE_ANTENNA = ("at: [18 m, 4 m, 0 m]", "at: [3 m, 0 m, 12 m]")

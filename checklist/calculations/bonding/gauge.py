@@ -6,7 +6,6 @@ import re
 
 _WRITTEN = re.compile(r"(?:(?P<number>\d{1,2})|(?P<oughts>[1-4])/0) ?awg")
 _THINNEST = 40
-_SQUARE_MM_PER_CMIL = 0.0254**2 * 3.141592653589793 / 4
 
 SIZES = {str(n): n for n in (20, 19, 18, 17, 16, 14, 12, 10, 8, 6, 4, 3, 2, 1)} | {
     f"{oughts}/0": 1 - oughts for oughts in (1, 2, 3, 4)
@@ -39,8 +38,3 @@ def diameter_in(number: int) -> float:
 def area_cmil(number: int) -> float:
     """Return the area of a wire in circular mils, the square of its diameter in mils."""
     return (diameter_in(number) * 1000) ** 2
-
-
-def area_mm2(number: int) -> float:
-    """Return the area of a wire in square millimetres."""
-    return area_cmil(number) * _SQUARE_MM_PER_CMIL

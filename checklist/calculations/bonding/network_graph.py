@@ -61,15 +61,6 @@ def component(start: str, bonds: Iterable[Bond], without: Collection[str] = ()) 
     return frozenset(found)
 
 
-def components(nodes: Iterable[str], bonds: Collection[Bond]) -> tuple[frozenset[str], ...]:
-    """Return the nodes in groups that hang together, in the order of their first node."""
-    groups: list[frozenset[str]] = []
-    for node in nodes:
-        if not any(node in group for group in groups):
-            groups.append(component(node, bonds))
-    return tuple(groups)
-
-
 def tree_from(root: str, bonds: Collection[Bond]) -> Tree:
     """Return the shortest ways from `root`; conductors named first win between equals."""
     order, by, waiting = [root], {}, deque([root])

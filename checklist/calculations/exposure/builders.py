@@ -8,7 +8,6 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 from checklist.calculations.exposure.constants import SPEED_OF_LIGHT
 from checklist.calculations.exposure.figures import Figures
@@ -31,16 +30,6 @@ class Element:
 def half_wave_m(frequency_hz: float, figures: Figures) -> float:
     """Return the length of a half-wave wire by the rule of thumb, where nobody measured it."""
     return figures["half_wave_share"] * SPEED_OF_LIGHT / frequency_hz / 2
-
-
-def dipole(
-    name: str, centre: Point, length_m: float, radius_m: float, azimuth_deg: float = 0.0
-) -> Wires:
-    """Return a level dipole fed in the middle; the wire runs along `azimuth_deg`."""
-    _above_zero(name, length=length_m, radius=radius_m)
-    x, y = _level(azimuth_deg, length_m / 2)
-    start, end = _moved(centre, (-x, -y, 0)), _moved(centre, (x, y, 0))
-    return Wires(name, (Wire(start, end, radius_m),), (Feed(0, 0.5),))
 
 
 def inverted_v(
@@ -133,18 +122,6 @@ def small_loop(
         Wire(corners[i], corners[(i + 1) % _LOOP_SIDES], radius_m) for i in range(_LOOP_SIDES)
     )
     return Wires(name, wires, (Feed(0, 0.5),))
-
-
-def random_wire(name: str, points: Sequence[Point], radius_m: float, feed_at: float = 0.0) -> Wires:
-    """Return a wire through points, fed at a share of its first stretch.
-
-    Fed at its start it must begin on the ground, or the feed has nothing to push against.
-    """
-    if len(points) < 2:
-        raise GeometryRefused("a wire needs two points", where=name, right="Give two or more.")
-    _above_zero(name, radius=radius_m)
-    wires = tuple(Wire(p, q, radius_m) for p, q in pairwise(points))
-    return Wires(name, wires, (Feed(0, feed_at),))
 
 
 def _above_zero(name: str, **numbers: float) -> None:

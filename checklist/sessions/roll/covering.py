@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from checklist.record.ledgers.entries import Signer
     from checklist.record.ledgers.ledger import Recorded
     from checklist.record.lookup.recall import Recall
-    from checklist.record.roll.roster import Identity
+    from checklist.record.roll.keyholders import Identity
 
 
 @dataclass(frozen=True, slots=True)

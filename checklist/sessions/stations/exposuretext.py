@@ -22,7 +22,8 @@ WORDS = {
 }
 """How an outcome is said at the head of a page."""
 
-_MARKS = {Outcome.WITHIN: "within", Outcome.OVER: "OVER", Outcome.NOT_SHOWN: "NOT SHOWN"}
+_MARKS = {Outcome.OVER: "OVER", Outcome.NOT_SHOWN: "NOT SHOWN", Outcome.WITHIN: "within"}
+_WORST_FIRST = tuple(_MARKS)
 
 
 def head_lines(exposed: Exposed) -> list[str]:
@@ -48,9 +49,9 @@ def stop_lines(found: Evaluation) -> list[str]:
 
 
 def places_lines(found: Evaluation) -> list[str]:
-    """Return what was found at each place."""
+    """Return what was found at each place, the worst first."""
     lines = []
-    for result in found.places:
+    for result in sorted(found.places, key=_how_bad):
         lines += ["", *_place(result)]
     return lines[1:] or ["No place where people can be was given."]
 
@@ -136,10 +137,17 @@ def _fields(found: Contribution, described: Described) -> list[str]:
     return lines
 
 
+def _how_bad(result: PlaceResult) -> tuple[int, float]:
+    share = result.total.fraction
+    return _WORST_FIRST.index(result.outcome), -(math.inf if share is None else share)
+
+
 def _place(result: PlaceResult) -> list[str]:
     total, place = result.total, result.place
+    # The mark before it says the outcome already.
+    says = result.says.replace(f"{place.name}: {result.outcome}, ", f"{place.name}: ", 1)
     lines = [
-        f"{_MARKS[result.outcome]}  {result.says}",
+        f"{_MARKS[result.outcome]}  {says}",
         f"  {place.x_m:g} m east, {place.y_m:g} m north, a body from {place.low_m:g} m to "
         f"{place.high_m:g} m; judged as {result.tier}",
     ]

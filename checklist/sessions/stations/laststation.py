@@ -29,11 +29,6 @@ def remember_station(folder: LogFolder, path: Path) -> None:
         write_whole(folder.disk, folder.path / _NOTE, f"{note}\n".encode("ascii"))
 
 
-def last_station(folder: LogFolder) -> str:
-    """Return the path that was kept last; empty where there is none that can be read."""
-    return next(iter(known_stations(folder)), "")
-
-
 def known_stations(folder: LogFolder) -> tuple[str, ...]:
     """Return the paths that were kept, the last one first; what cannot be read is left out."""
     try:

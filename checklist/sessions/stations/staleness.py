@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from checklist.calculations.fromstation import STATION_CALCULATIONS
 from checklist.errors import StandclearError
 from checklist.plaintext import shown
+from checklist.record.files.folder import LogFolder
 from checklist.record.journals.lines import Line, hash_of
 from checklist.sessions.past.readevents import events_of
+from checklist.sessions.past.standing import Standing, standing_in
 from checklist.walk.answers import Described
-from checklist.walk.events import Answered, Event
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,25 +34,30 @@ class Stale:
         return f"{self.title}: {self.what}."
 
 
-def staleness_in(lines: Sequence[Line]) -> tuple[Stale, ...]:
-    """Return the same as `staleness` for the lines of a session's file, quick where there is none.
+def staleness_in(folder: LogFolder, session_id: str, lines: Sequence[Line]) -> tuple[Stale, ...]:
+    """Return the same as `staleness` for a session of this folder, quick where there is none.
 
     Lines that cannot be read are left out; whoever reads the session says so.
     """
-    answers = (line.data.get("answer") for line in lines if line.what == "answered")
-    if not any(isinstance(answer, dict) and "station" in answer for answer in answers):
+    if not names_a_station(lines):
         return ()
-    return staleness(events_of(tuple(lines))[0])
+    return staleness(standing_in(folder, session_id, events_of(tuple(lines))[0]))
 
 
-def staleness(events: Sequence[Event]) -> tuple[Stale, ...]:
+def names_a_station(lines: Sequence[Line]) -> bool:
+    """Say whether any answer names a station file, without reading the answers."""
+    answers = (line.data.get("answer") for line in lines if line.what == "answered")
+    return any(isinstance(answer, dict) and "station" in answer for answer in answers)
+
+
+def staleness(standing: Mapping[str, Standing]) -> tuple[Stale, ...]:
     """Return each evaluation of a session that is stale, or of which it cannot be told.
 
-    The last answer of each step counts. Empty where the parts that were looked at are as they
-    were, or where nothing was found from a station file.
+    The answer of each step that counts today is looked at. Empty where the parts that were
+    looked at are as they were, or where nothing was found from a station file.
     """
-    last = {event.step: event.answer for event in events if isinstance(event, Answered)}
-    found = (stale(answer) for answer in last.values() if isinstance(answer, Described))
+    answers = (one.answer for one in standing.values())
+    found = (stale(answer) for answer in answers if isinstance(answer, Described))
     return tuple(dict.fromkeys(one for one in found if one is not None))
 
 

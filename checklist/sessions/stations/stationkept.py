@@ -13,9 +13,10 @@ from checklist.record.files.folder import LogFolder
 from checklist.sessions.past.ledgerview import session_files
 from checklist.sessions.past.readevents import events_of
 from checklist.sessions.past.sessionfile import read_session_file
+from checklist.sessions.past.standing import standing_in
+from checklist.sessions.stations.staleness import names_a_station
 from checklist.station import Station, changed_parts
 from checklist.walk.answers import Described
-from checklist.walk.events import Answered
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,16 +39,14 @@ def kept_evaluations(folder: LogFolder, path: Path) -> tuple[KeptEvaluation, ...
     newest: dict[str, KeptEvaluation] = {}
     for session_id in session_files(folder, []):
         file = read_session_file(folder, session_id)
-        answers = (line.data.get("answer") for line in file.lines if line.what == "answered")
-        if not any(isinstance(answer, dict) and "station" in answer for answer in answers):
+        if not names_a_station(file.lines):
             continue
-        for event in events_of(file.lines)[0]:
-            if not isinstance(event, Answered) or not isinstance(event.answer, Described):
+        for one in standing_in(folder, session_id, events_of(file.lines)[0]).values():
+            if not isinstance(one.answer, Described):
                 continue
-            found = KeptEvaluation(event.answer, event.at)
-            before = newest.get(event.answer.calculation)
-            if _is_at(event.answer, path) and (before is None or before.at <= found.at):
-                newest[event.answer.calculation] = found
+            before = newest.get(one.answer.calculation)
+            if _is_at(one.answer, path) and (before is None or before.at <= one.at):
+                newest[one.answer.calculation] = KeptEvaluation(one.answer, one.at)
     return tuple(newest.values())
 
 

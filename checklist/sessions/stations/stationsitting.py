@@ -82,16 +82,6 @@ class Sitting:
         _gather((), self.data, self.data, found)
         return {section: tuple(names) for section, names in found.items()}
 
-    @property
-    def undoes(self) -> str:
-        """What undo would take back; empty where there is nothing."""
-        return self._before[-1][1] if self._before else ""
-
-    @property
-    def redoes(self) -> str:
-        """What redo would make again; empty where there is nothing."""
-        return self._after[-1][1] if self._after else ""
-
     def reread(self) -> None:
         """Read file and unfinished entries as they stand on disk; undo begins anew from there.
 

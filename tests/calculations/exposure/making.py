@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import Any
 
@@ -9,8 +10,10 @@ from checklist.calculations.exposure.model import (
     Antenna,
     ByGain,
     Emission,
+    Feed,
     Kind,
     Place,
+    Point,
     PowerKind,
     Wire,
     Wires,
@@ -24,6 +27,16 @@ def yagi(height_m: float = 15.0, gain_dbi: float | None = 8.0, **more: Any) -> B
     """Return a Yagi by gain, its elements and boom within 3 m of the mast."""
     parts = (((0.0, 0.0, height_m), (0.0, 0.0, height_m)),)
     return ByGain("beam", Kind.YAGI, gain_dbi, parts, 3.0, **more)
+
+
+def dipole(
+    name: str, centre: Point, length_m: float, radius_m: float, azimuth_deg: float = 0.0
+) -> Wires:
+    """Return a level wire along `azimuth_deg`, fed in the middle."""
+    half, turn = length_m / 2, math.radians(azimuth_deg)
+    (x, y, z), (dx, dy) = centre, (half * math.cos(turn), half * math.sin(turn))
+    wire = Wire((x - dx, y - dy, z), (x + dx, y + dy, z), radius_m)
+    return Wires(name, (wire,), (Feed(0, 0.5),))
 
 
 def emission(antenna: Antenna | None = None, **more: Any) -> Emission:

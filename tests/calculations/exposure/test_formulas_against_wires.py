@@ -8,13 +8,13 @@ from dataclasses import replace
 import pytest
 
 from checklist.calculations.exposure import Figures
-from checklist.calculations.exposure.builders import dipole, small_loop
+from checklist.calculations.exposure.builders import small_loop
 from checklist.calculations.exposure.constants import SPEED_OF_LIGHT
 from checklist.calculations.exposure.far import by_gain
 from checklist.calculations.exposure.model import ByGain, Feed, Ground, Kind, Wire, Wires
 from checklist.calculations.exposure.near import by_wires, greatest_gain
 from checklist.calculations.exposure.strength import Refused, Strength
-from tests.calculations.exposure.making import LAWN
+from tests.calculations.exposure.making import LAWN, dipole
 
 _HZ = 146e6
 _WAVE = SPEED_OF_LIGHT / _HZ

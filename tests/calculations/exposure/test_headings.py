@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from checklist.calculations.exposure import Figures, LimitSet, evaluate, remedies
-from checklist.calculations.exposure.builders import Element, dipole, vertical, yagi
+from checklist.calculations.exposure.builders import Element, vertical, yagi
 from checklist.calculations.exposure.fields import magnitudes
 from checklist.calculations.exposure.held import Contribution, Held, totals
 from checklist.calculations.exposure.model import (
@@ -26,7 +26,7 @@ from checklist.calculations.exposure.ownframe import own_frame
 from checklist.calculations.exposure.places import judge
 from checklist.calculations.exposure.variants import turned
 from checklist.rulebook import Book
-from tests.calculations.exposure.making import LAWN, emission
+from tests.calculations.exposure.making import LAWN, dipole, emission
 from tests.calculations.exposure.making import yagi as by_gain
 
 BEAM = yagi(

@@ -11,13 +11,13 @@ import numpy as np
 import pytest
 
 from checklist.calculations.exposure import Figures
-from checklist.calculations.exposure.builders import dipole
 from checklist.calculations.exposure.comparison import outside_comparison
 from checklist.calculations.exposure.constants import SPEED_OF_LIGHT
 from checklist.calculations.exposure.model import Ground
 from checklist.calculations.exposure.near import densities
 from checklist.calculations.exposure.strength import Refused
 from tests.calculations.exposure import spectral
+from tests.calculations.exposure.making import dipole
 from tests.calculations.exposure.spectral import Soil
 
 _FILE = Path(__file__).parent / "published" / "near-field.json"

@@ -8,19 +8,13 @@ from typing import Any
 import numpy as np
 import pytest
 
-from checklist.calculations.exposure.builders import (
-    Element,
-    dipole,
-    inverted_v,
-    small_loop,
-    vertical,
-    yagi,
-)
+from checklist.calculations.exposure.builders import Element, inverted_v, small_loop, vertical, yagi
 from checklist.calculations.exposure.constants import IMPEDANCE, SPEED_OF_LIGHT
 from checklist.calculations.exposure.fields import magnitudes
 from checklist.calculations.exposure.model import Feed, Wire, Wires
 from checklist.calculations.exposure.moments import currents
 from tests.calculations.exposure import closed_form
+from tests.calculations.exposure.making import dipole
 
 _HZ = 14.1e6
 _BEAM = yagi(

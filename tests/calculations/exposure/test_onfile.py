@@ -15,7 +15,6 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from checklist.calculations.exposure import LimitSet, evaluate
-from checklist.calculations.exposure.builders import dipole
 from checklist.calculations.exposure.codec import DataRefused, data_of, read_as
 from checklist.calculations.exposure.exempt import Exemption
 from checklist.calculations.exposure.held import Contribution
@@ -26,7 +25,7 @@ from checklist.calculations.exposure.onfile import OnFile, evaluation_data, eval
 from checklist.calculations.exposure.zones import Zone
 from checklist.record.files import strictjson
 from checklist.rulebook import Book
-from tests.calculations.exposure.making import LAWN, SHACK, emission, yagi
+from tests.calculations.exposure.making import LAWN, SHACK, dipole, emission, yagi
 
 _STORED = Path(__file__).parent / "kept" / "evaluation-1.json"
 _PATTERN = Pattern(((0.0, 0.0), (60.0, 12.0), (180.0, 15.0)))

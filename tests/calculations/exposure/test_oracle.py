@@ -8,11 +8,12 @@ from typing import Any
 import numpy as np
 import pytest
 
-from checklist.calculations.exposure.builders import Element, dipole, inverted_v, vertical, yagi
+from checklist.calculations.exposure.builders import Element, inverted_v, vertical, yagi
 from checklist.calculations.exposure.constants import IMPEDANCE
 from checklist.calculations.exposure.fields import magnitudes
 from checklist.calculations.exposure.model import Wires
 from checklist.calculations.exposure.moments import Real, currents
+from tests.calculations.exposure.making import dipole
 
 _LIBRARY: Any = pytest.importorskip("PyNEC", reason="the general-purpose solver is not installed")
 _HZ = 14.2e6

@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 
 from checklist.calculations.exposure import Figures, LimitSet, NotCovered, Tier, exempt, far
-from checklist.calculations.exposure.builders import dipole, small_loop
+from checklist.calculations.exposure.builders import small_loop
 from checklist.calculations.exposure.categories import category
 from checklist.calculations.exposure.constants import IMPEDANCE as ETA
 from checklist.calculations.exposure.constants import SPEED_OF_LIGHT
@@ -35,7 +35,7 @@ from checklist.quantities import Quantity
 from checklist.rulebook import Book
 from checklist.strictyaml import read_yaml
 from tests.calculations.exposure import closed_form
-from tests.calculations.exposure.making import emission
+from tests.calculations.exposure.making import dipole, emission
 
 _FILE = Path(__file__).parent / "published" / "exposure.yaml"
 _CASES: list[dict[str, Any]] = read_yaml(_FILE.read_text("utf-8"), _FILE.name).data["cases"]

@@ -9,12 +9,11 @@ import numpy as np
 import pytest
 
 from checklist.calculations.exposure import LimitSet, evaluate
-from checklist.calculations.exposure.builders import dipole
 from checklist.calculations.exposure.fields import magnitudes
 from checklist.calculations.exposure.model import Pattern, Scene
 from checklist.calculations.exposure.moments import currents
 from checklist.rulebook import Book
-from tests.calculations.exposure.making import LAWN, emission, yagi
+from tests.calculations.exposure.making import LAWN, dipole, emission, yagi
 from tests.calculations.exposure.test_headings import BEAM, at_headings
 
 pytestmark = pytest.mark.benchmark

@@ -9,13 +9,12 @@ from dataclasses import replace
 import pytest
 
 from checklist.calculations.exposure import Figures, LimitSet, Tier, evaluate, near, shells
-from checklist.calculations.exposure.builders import dipole
 from checklist.calculations.exposure.look import fractions
 from checklist.calculations.exposure.model import Scene
 from checklist.calculations.exposure.needing import needed_remedies
 from checklist.calculations.exposure.stopping import Stopped, go_on, stoppable
 from checklist.rulebook import Book
-from tests.calculations.exposure.making import LAWN, emission
+from tests.calculations.exposure.making import LAWN, dipole, emission
 
 _SOON_S = 0.2
 """Within which a screen that is left is free again."""

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from checklist.calculations.exposure.builders import Element, dipole, inverted_v, vertical, yagi
+from checklist.calculations.exposure.builders import Element, inverted_v, vertical, yagi
 from checklist.calculations.exposure.model import Feed, Ground, Point, Wire, Wires
 from checklist.calculations.exposure.wires import (
     GeometryRefused,
@@ -14,6 +14,7 @@ from checklist.calculations.exposure.wires import (
     problems,
     refuse_bad_geometry,
 )
+from tests.calculations.exposure.making import dipole
 
 _GOOD = dipole("wire", (0, 0, 10), 10.0, 0.001)
 
@@ -102,4 +103,4 @@ def test_an_element_table_needs_one_driven_element() -> None:
     with pytest.raises(GeometryRefused):
         vertical("v", (0, 0, 3), 5, 0.001)
     with pytest.raises(GeometryRefused):
-        dipole("d", (0, 0, 3), -5, 0.001)
+        inverted_v("d", (0, 0, 3), -5, 30, 0.001)
