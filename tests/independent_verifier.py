@@ -29,8 +29,7 @@ PRIME = 2**255 - 19
 ORDER_8 = "26e8958fc2b227b045c3f489f2ef98f0d5dfac05d3c63339b13802886d53fc05"
 
 
-class Flaw(Exception):
-    pass
+class Flaw(Exception): ...
 
 
 def sha256(data: bytes) -> str:
@@ -160,7 +159,10 @@ def check_session(folder: Path, session: str, entries: list[dict[str, Any]]) -> 
         reason = lines[-1]["data"].get("reason")
         want(reason is None or ended[0]["field"] == [f"reason {reason}"], "the reason is another")
         want("rule" in ended[0], "it names no rule file")
-    for part, name in kept([line["data"] for line in lines]):
+    texts = [f for e in entries if e["kind"] == "corrected" for f in e["field"]]
+    named = [strict_json(f[7:].encode()) for f in texts if f.startswith("answer ")]
+    named += [strict_json((folder / part / name).read_bytes()) for part, name in kept(named)]
+    for part, name in kept([named, *(line["data"] for line in lines)]):
         want(sha256((folder / part / name).read_bytes()) == name, "a kept file was changed")
 
 

@@ -18,18 +18,21 @@ from checklist.calculations.exposure.model import (
     Wires,
 )
 from checklist.calculations.exposure.variants import middle
+from checklist.quantities.display import power
 
 
 def emission_rows(emissions: Sequence[Emission]) -> Iterator[tuple[str, ...]]:
     """Yield name, frequency, power, mode and time on the air, feed line and antenna of each."""
     for one in emissions:
-        power = "not known" if one.power_w is None else f"{one.power_w:g} W {one.power_kind.value}"
+        sent = (
+            "not known" if one.power_w is None else f"{power(one.power_w)} {one.power_kind.value}"
+        )
         duty = f", own duty {one.own_duty:g}" if one.own_duty is not None else ""
         mode = f"{one.mode or 'mode not known'}{duty}; {_timing(one.timing)}"
         yield (
             one.name,
             f"{one.frequency_hz / 1e6:.6g} MHz",
-            power,
+            sent,
             mode,
             _feed_line(one.feed_line),
             one.antenna.name,

@@ -55,6 +55,9 @@ _OTHER_WORLD = {
 """What a person of the other habit reads: feet beside metres, watts beside kilowatts."""
 
 
+_FROM_HERE_KW = 10_000
+
+
 def rounded(quantity: Quantity, digits: int = 3, side: Side = "nearest", unit: str = "") -> str:
     """Return the quantity in `unit` (or its own) to `digits` significant digits.
 
@@ -67,6 +70,16 @@ def rounded(quantity: Quantity, digits: int = 3, side: Side = "nearest", unit: s
     value = Decimal(exact.numerator) / Decimal(exact.denominator)
     context = Context(prec=max(digits, value.adjusted() + 1, 1), rounding=_ROUNDING[side])
     return _written(context.create_decimal(value), symbol)
+
+
+def figures(value: float, digits: int) -> str:
+    """Return a number to `digits` significant digits, written out: never `1.556e+04`."""
+    return plain(Decimal(f"{value:.{digits}g}"))
+
+
+def power(watts: float, side: Side = "nearest") -> str:
+    """Return a power to four digits, from 10 kW on in kilowatts."""
+    return rounded(Quantity.of(watts, "W"), 4, side, "kW" if watts >= _FROM_HERE_KW else "W")
 
 
 def unrounded(quantity: Quantity) -> str:

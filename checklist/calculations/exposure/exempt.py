@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from checklist.calculations.exposure.constants import SPEED_OF_LIGHT
 from checklist.quantities import Quantity
+from checklist.quantities.display import power
 from checklist.rulebook import Book, Cited
 
 NOT_COMPLIANT = "Exempt from routine evaluation is not the same as within the limits."
@@ -162,7 +163,8 @@ def _by_power(source: Radiator, book: Book) -> Share | None:
     if allowed is None or source.erp_w is None:
         return None
     counts = max(source.power_w, source.erp_w)
-    says = f"{counts:.4g} W, at most {allowed:.4g} W by the power threshold (unverified)."
+    sent, most = power(counts, "up"), power(allowed, "down")
+    says = f"{sent}, at most {most} by the power threshold (unverified)."
     used = (book.value("exemption/pth-slope").cited, book.value("exemption/pth-body").cited)
     return Share(source.name, "B", counts / allowed, says, used)
 
@@ -172,5 +174,6 @@ def _by_erp(source: Radiator, book: Book) -> Share | None:
     row = book.table("exemption/erp").up_to(Quantity.of(source.frequency_hz, "Hz"))
     if allowed is None or row is None or source.erp_w is None:
         return None
-    says = f"ERP {source.erp_w:.4g} W, at most {allowed:.4g} W at {source.distance_m:.2f} m."
+    erp, most = power(source.erp_w, "up"), power(allowed, "down")
+    says = f"ERP {erp}, at most {most} at {source.distance_m:.2f} m."
     return Share(source.name, "C", source.erp_w / allowed, says, (row.cited,))

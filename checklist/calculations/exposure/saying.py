@@ -9,6 +9,7 @@ from checklist.calculations.exposure.held import DENSITY, UNITS, Contribution
 from checklist.calculations.exposure.limits import LimitSet
 from checklist.calculations.exposure.model import Place
 from checklist.calculations.exposure.places import Total
+from checklist.quantities.display import figures
 from checklist.rulebook import Standing
 
 
@@ -84,4 +85,4 @@ def _rounded(value: float, side: Callable[[float], int], slack: float) -> str:
     if value <= 0:
         return "0"
     scale = 10.0 ** (3 - math.floor(math.log10(value)))
-    return f"{side(value * scale + slack) / scale:.6g}"
+    return figures(side(value * scale + slack) / scale, 6)

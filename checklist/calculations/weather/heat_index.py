@@ -8,6 +8,7 @@ from math import sqrt
 from checklist.calculations.judging import Computed, Judgement, given, high, near
 from checklist.calculations.kinds import Calculation, Given, Input, Result
 from checklist.quantities import Quantity
+from checklist.quantities.display import figures
 from checklist.rulebook import Book, Row
 
 _TERMS = ("one", "T", "R", "T R", "T2", "R2", "T2 R", "T R2", "T2 R2")
@@ -95,7 +96,7 @@ def _lines(
     if simple < _REGRESSION_FROM:
         return lines
     terms = ("", *(f" x {term}" for term in _WRITTEN))
-    words = " + ".join(f"({f:.12g}{term})" for f, term in zip(factors, terms, strict=True))
+    words = " + ".join(f"({figures(f, 12)}{term})" for f, term in zip(factors, terms, strict=True))
     adjusted = _adjustment(t, r)
     full = shade - adjusted
     lines.append(f"from {_REGRESSION_FROM:g} degF on, nine terms: {words} = {near(_degrees(full))}")

@@ -13,6 +13,7 @@ from checklist.calculations.exposure.saying import percent
 from checklist.calculations.exposure.strength import Sort
 from checklist.calculations.exposure.zones import Zone
 from checklist.calculations.kinds import Outcome
+from checklist.quantities.display import figures, power
 from checklist.sessions.stations.exposing import AtPoint, Described, Exposed
 
 WORDS = {
@@ -129,7 +130,8 @@ def _fields(found: Contribution, described: Described) -> list[str]:
     own = found.strength is not None and found.strength.sort is Sort.FIELDS
     follow = "" if own else " (E and H as in a plane wave of that S)"
     lines = [
-        f"{found.emission}: E {e:.4g} V/m, H {h:.4g} A/m, S {s * DENSITY[unit]:.4g} {unit}{follow}",
+        f"{found.emission}: E {figures(e, 4)} V/m, H {figures(h, 4)} A/m, "
+        f"S {figures(s * DENSITY[unit], 4)} {unit}{follow}",
         f"  {found.method}, {found.distance_m or 0:.2f} m from {found.antenna}",
     ]
     if found.strength:
@@ -166,7 +168,7 @@ def _share(found: Contribution) -> str:
     pauses = ", pauses counted" if held.pauses_count else ""
     return (
         f"{found.emission}: {percent(held.fraction)}, {held.quantity} decides, {found.method} at "
-        f"{found.distance_m or 0:.2f} m, {held.power_w:.4g} W at the antenna{pauses}. "
+        f"{found.distance_m or 0:.2f} m, {power(held.power_w)} at the antenna{pauses}. "
         f"{found.strength.why}"
     )
 

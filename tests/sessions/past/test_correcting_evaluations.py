@@ -30,6 +30,7 @@ from checklist.sessions.stations.stationkept import kept_evaluations
 from checklist.walk.answers import Described
 from checklist.walk.entry import read_answer
 from tests.audit.logs import audited, failing, said
+from tests.independent_verifier import flaws
 from tests.sessions.evaluations import NAME, desk_for_evaluation, evaluate, station_at
 from tests.sessions.pastsessions import key_of
 
@@ -118,6 +119,7 @@ def test_an_honest_correction_is_followed_and_worked_out_again(inspected: Inspec
     assert [outcome for outcome, _ in said(report, "corrections")] == ["warning"]
     assert holds["recomputed"] == 3  # two of the walk, one of the correction
     assert all(c.outcome is Outcome.HOLDS for c in _checks(inspected, "kept files"))
+    assert flaws(inspected.desk.logs) == []
 
 
 def test_a_finding_that_does_not_follow_from_the_kept_file_fails(inspected: Inspected) -> None:
@@ -157,6 +159,7 @@ def test_every_file_that_a_correction_names_is_looked_for(inspected: Inspected, 
         report = audited(inspected.desk.logs)
 
         assert "kept files" in {f.check for f in failing(report)}
+        assert flaws(inspected.desk.logs)
         assert Outcome.FAILS in {c.outcome for c in _checks(inspected, "kept files")}
         with pytest.raises(StandclearError):
             export(inspected.desk.folder, inspected.session, path.parent.parent.parent / "out")
