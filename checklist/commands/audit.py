@@ -10,7 +10,7 @@ from checklist.audit.countersigning import countersign
 from checklist.audit.wording import as_data, as_text
 from checklist.commands.asking import ask_signature
 from checklist.commands.exits import FINE, NOT_SHOWN, WRONG
-from checklist.commands.output import print_document, print_page
+from checklist.commands.output import mark_output, print_document, print_page
 from checklist.record.verifying.report import Outcome
 from checklist.sessions.closing import short_code
 from checklist.sessions.desk import Desk
@@ -31,6 +31,7 @@ def audit_folders(
 
     Raises FolderRefused for a path that is no log folder, WrongPassphrase, NotSaved.
     """
+    mark_output(desk.logs, *paths)
     report = audit_paths(desk, wanted_at(desk, tuple(paths) or (desk.logs,), recompute=recompute))
     said = []
     if officer:

@@ -6,6 +6,7 @@ import shutil
 from collections.abc import Sequence
 from pathlib import Path
 
+from checklist.calculations.exposure import Remedies
 from checklist.calculations.exposure.model import Point
 from checklist.calculations.kinds import Outcome
 from checklist.commands.exits import FINE, NOT_SHOWN, WRONG
@@ -25,6 +26,7 @@ from checklist.plaintext import shown
 from checklist.quantities import parse_quantity
 from checklist.sessions.desk import Desk
 from checklist.sessions.stations.exposing import (
+    Described,
     Exposed,
     describe,
     expose,
@@ -75,12 +77,7 @@ def evaluate_exposure(
         return _compared(desk, path, variants, share, into, as_json=as_json)
     described = describe(desk, path)
     if point is not None:
-        found = look_at_point(described, point)
-        if as_json:
-            print_document(point_data(described, found))
-        else:
-            print_page(point_lines(described, found))
-        return _EXITS[found.outcome]
+        return _told_at(described, point, as_json=as_json)
     said = SaidProgress()
     exposed = expose(described, said)
     remedies = remedies_for(exposed, share, said)
@@ -92,15 +89,29 @@ def evaluate_exposure(
     if as_json:
         print_document(whole(exposed, remedies, plots))
     else:
-        found_here = exposed.evaluation
-        print_page(
-            [
-                *head_lines(exposed), *stop_lines(found_here), "",
-                "Places", *places_lines(found_here), "", *zones_lines(found_here), "",
-                "Remedies", *remedy_lines(remedies), *drawn, *basis_lines(exposed),
-            ]
-        )  # fmt: skip
+        print_page(_whole_lines(exposed, remedies, drawn))
     return _EXITS[exposed.evaluation.outcome]
+
+
+def _told_at(described: Described, point: Point, *, as_json: bool) -> int:
+    """Print what stands at one point alone."""
+    found = look_at_point(described, point)
+    if as_json:
+        print_document(point_data(described, found))
+    else:
+        print_page(point_lines(described, found))
+    return _EXITS[found.outcome]
+
+
+def _whole_lines(
+    exposed: Exposed, remedies: tuple[Remedies, ...], drawn: Sequence[str]
+) -> list[str]:
+    found = exposed.evaluation
+    return [
+        *head_lines(exposed), *stop_lines(found), "",
+        "Places", *places_lines(found), "", *zones_lines(found), "",
+        "Remedies", *remedy_lines(remedies), *drawn, *basis_lines(exposed),
+    ]  # fmt: skip
 
 
 def _refuse_together(variants: Sequence[str], into: str | None, *, beside: bool) -> None:

@@ -116,33 +116,34 @@ def _data(
         "tolerance_db": TOLERANCE_DB,
         "limits": limits_data(source.origin.described),
         "variants": [
-            {
-                "name": column.name,
-                "steps": [
-                    {
-                        "says": step.says,
-                        "costs": step.costs,
-                        "changes": [
-                            {"path": list(change.path), "value": change.value}
-                            for change in step.changes
-                        ],
-                    }
-                    for step in variant.steps
-                ],
-                "outcome": exposed.evaluation.outcome.value,
-                "says": exposed.evaluation.says,
-                "places": [
-                    {
-                        "name": seen.place,
-                        "outcome": seen.outcome.value,
-                        "fraction": seen.share,
-                        "deciding": seen.deciding or None,
-                        "not_shown": seen.not_shown or None,
-                    }
-                    for seen in column.seen
-                ],
-            }
+            _variant_data(variant, column, exposed)
             for variant, column, exposed in zip(every, columns, found, strict=True)
         ],
         "written": str(written) if written else None,
+    }
+
+
+def _variant_data(variant: Variant, column: Column, exposed: Exposed) -> dict[str, Any]:
+    return {
+        "name": column.name,
+        "steps": [
+            {
+                "says": step.says,
+                "costs": step.costs,
+                "changes": [{"path": list(c.path), "value": c.value} for c in step.changes],
+            }
+            for step in variant.steps
+        ],
+        "outcome": exposed.evaluation.outcome.value,
+        "says": exposed.evaluation.says,
+        "places": [
+            {
+                "name": seen.place,
+                "outcome": seen.outcome.value,
+                "fraction": seen.share,
+                "deciding": seen.deciding or None,
+                "not_shown": seen.not_shown or None,
+            }
+            for seen in column.seen
+        ],
     }

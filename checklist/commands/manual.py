@@ -10,6 +10,8 @@ from checklist.commands.output import is_plain
 from checklist.helppages import laid_out, page_names
 
 WIDTH = 80
+_ONE_LINE = 100_000
+"""Wider than any paragraph: a screen reader gets its sentences whole."""
 
 
 @click.command(short_help="Read the manual: its pages, or one of them.")
@@ -27,6 +29,7 @@ def manual(page: str | None) -> int:
             ["The manual. Read one with: standclear manual PAGE", "", *listed], {"pages": titles}
         )
     else:
-        found = laid_out(page, WIDTH, drawn=not is_plain())
-        say_done(found.lines, {"page": page, "title": found.title})
+        plain = is_plain()
+        found = laid_out(page, _ONE_LINE if plain else WIDTH, drawn=not plain)
+        say_done(found.lines, {"page": page, "title": found.title, "lines": found.lines})
     return FINE

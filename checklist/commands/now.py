@@ -11,7 +11,8 @@ from checklist.commands.exits import FINE, NOT_SHOWN
 from checklist.commands.output import print_document, print_page
 from checklist.sessions.desk import Desk
 from checklist.sessions.library import Listed
-from checklist.sessions.overview import Overview, Unfinished, overview
+from checklist.sessions.matters import Overview, Unfinished
+from checklist.sessions.overview import overview
 
 
 def print_now(desk: Desk, *, as_json: bool) -> int:

@@ -7,6 +7,7 @@ import sys
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from contextvars import ContextVar
+from pathlib import Path
 from typing import Any, TextIO
 
 from checklist.caution import BANNER, US_RULES
@@ -14,8 +15,10 @@ from checklist.commands.spoken import spoken
 from checklist.commands.wishes import PLAIN_OPTION, wishes_plain
 from checklist.errors import StandclearError
 from checklist.plaintext import shown
+from checklist.sessions.invented import mark_for
 
 _plain: ContextVar[bool] = ContextVar("plain", default=False)
+_mark: ContextVar[str] = ContextVar("mark", default="")
 
 
 class ReaderGone(Exception):
@@ -31,6 +34,7 @@ def settle_plain(arguments: Iterable[str], environment: Mapping[str, str]) -> li
     end = given.index("--") if "--" in given else len(given)
     words = [word for word in given[:end] if word != PLAIN_OPTION]
     _plain.set(wishes_plain(environment) or len(words) < end)
+    _mark.set("")
     return words + given[end:]
 
 
@@ -39,9 +43,15 @@ def is_plain() -> bool:
     return _plain.get()
 
 
+def mark_output(*logs: Path) -> None:
+    """Let what is printed say so first, where one of the folders is an invented club's."""
+    _mark.set(mark_for(*logs))
+
+
 def print_page(lines: Iterable[str]) -> None:
     """Print the lines, harmful characters written out, and the caution once below them."""
-    rows = [shown(line, lines=True) for line in _told(lines)]
+    mark = [_mark.get()] if _mark.get() else []
+    rows = [*mark, *(shown(line, lines=True) for line in _told(lines))]
     while rows and rows[-1] in {"", BANNER}:
         rows.pop()
     _write("\n".join([*rows, "", BANNER, US_RULES, ""]))
@@ -65,7 +75,8 @@ def print_document(data: Mapping[str, Any]) -> None:
     """
     import json  # late: the screens print none
 
-    _write(json.dumps({**data, "caution": f"{BANNER} {US_RULES}"}, indent=2) + "\n")
+    mark = {"invented": _mark.get()} if _mark.get() else {}
+    _write(json.dumps({**mark, **data, "caution": f"{BANNER} {US_RULES}"}, indent=2) + "\n")
 
 
 def print_bare(data: Mapping[str, Any]) -> None:

@@ -20,7 +20,10 @@ from checklist.record.files.folder import LogFolder
 from checklist.sessions.past.review import session_named
 
 if TYPE_CHECKING:
+    from checklist.calculations.exposure import Remedies
     from checklist.sessions.desk import Desk
+    from checklist.sessions.stations.exposing import Progress
+    from checklist.sessions.variants.variant import Variant
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,10 +42,12 @@ def print_session(desk: Desk, name: str, target: Target) -> int:
     return _out(desk, making.page_of_session(folder, session_named(folder, name)), target)
 
 
-def print_evaluation(desk: Desk, what: str, path: Path, target: Target) -> int:
-    """Print the evaluation of a station file, or the one that a session kept."""
+def print_evaluation(desk: Desk, what: str, path: Path, variant: str, target: Target) -> int:
+    """Print the evaluation of a station file or a variant of it, or the one that a session kept."""
     said = SaidProgress()
-    if path.exists():
+    if variant:
+        page = _of_variant(desk, path, variant, said)
+    elif path.exists():
         page = making.page_of_station_exposure(desk, path, said)
     else:
         folder, session_id = _session_or_refuse(desk, what)
@@ -51,9 +56,30 @@ def print_evaluation(desk: Desk, what: str, path: Path, target: Target) -> int:
     return _out(desk, page, target)
 
 
-def print_bonding(desk: Desk, path: Path, target: Target) -> int:
-    """Print the bonding diagram of a station file."""
-    return _out(desk, making.page_of_bonding(desk, path), target)
+def _of_variant(desk: Desk, path: Path, text: str, said: Progress) -> Page:
+    from checklist.sessions.stations.exposing import expose, remedies_for
+    from checklist.sessions.variants.variant import source_of
+    from checklist.sessions.variants.words import variants_of
+
+    source = source_of(desk, path)
+
+    def remedied(variant: Variant) -> tuple[Remedies, ...]:
+        return remedies_for(expose(variant.described, said), None, said)
+
+    found = variants_of(source, [text], lambda one: expose(one.described, said), remedied)
+    if len(found) != 1:
+        raise StandclearError(
+            "that describes no single variant", where="--variant", right="Name one."
+        )
+    return making.page_of_variant(desk, source, found[0], said)
+
+
+def print_bonding(desk: Desk, what: str, path: Path, target: Target) -> int:
+    """Print the bonding diagram of a station file, or of the one that a session judged."""
+    if path.exists():
+        return _out(desk, making.page_of_bonding(desk, path), target)
+    folder, session_id = _session_or_refuse(desk, what)
+    return _out(desk, making.page_of_kept_bonding(folder, session_id), target)
 
 
 def print_audit(desk: Desk, folders: Sequence[Path], target: Target) -> int:

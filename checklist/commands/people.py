@@ -9,9 +9,10 @@ from checklist.commands.done import say_done
 from checklist.commands.exits import FINE, NOT_SHOWN
 from checklist.commands.output import print_document, print_page
 from checklist.errors import StandclearError
-from checklist.record.roll.appointing import OFFICER_ROLE, appoint, roster_file, take_roster
+from checklist.record.roll.appointing import OFFICER_ROLE, appoint, roster_file
 from checklist.record.roll.roster import Roster
 from checklist.record.roll.spoken import key_code
+from checklist.record.roll.takingover import take_roster
 from checklist.sessions.closing import key_of
 from checklist.sessions.roll import people as doing
 from checklist.sessions.roll.carrying import read_carried, require_new, write_carried
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from checklist.record.files.folder import LogFolder
-    from checklist.record.roll.appointing import Taken
+    from checklist.record.roll.inforce import Taken
     from checklist.record.roll.keys import UnlockedKey
     from checklist.sessions.desk import Desk
     from checklist.sessions.roll.peopleview import PersonHere

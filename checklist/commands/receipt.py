@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import product
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -20,7 +21,7 @@ from checklist.record.roll.receiving import (
     receive_folder,
 )
 from checklist.record.roll.roster import Roster
-from checklist.record.roll.spoken import HEAD_DIGITS, head_code, typed_digits
+from checklist.record.roll.spoken import HEAD_DIGITS, code_readings, head_code
 from checklist.record.verifying.report import Outcome
 from checklist.sessions.roll.carrying import is_folder, read_carried, require_new, write_carried
 from checklist.sessions.roll.covering import tail_text
@@ -120,11 +121,18 @@ def take_file(desk: Desk, file: Path) -> int:
 
 
 def compare_code(desk: Desk, code: str, number: int | None) -> int:
-    """Say which entry a typed code belongs to; WRONG where none has it."""
-    digits = typed_digits(code)
+    """Say which entry a typed code belongs to; WRONG where none has it.
+
+    The entry's number may stand before the code, as the paper log has it.
+    """
     entries = Ledger(desk.folder).entries()
-    found = [r.entry for r in entries if r.sha256.startswith(digits)]
-    found = [entry for entry in found if number is None or entry.number == number]
+    found = [
+        (recorded.entry, digits)
+        for recorded, (before, digits) in product(entries, code_readings(code))
+        if recorded.sha256.startswith(digits)
+        and before in {None, recorded.entry.number}
+        and number in {None, recorded.entry.number}
+    ]
     if not found:
         say_done(
             [
@@ -134,7 +142,7 @@ def compare_code(desk: Desk, code: str, number: int | None) -> int:
             {"entry": ""},
         )
         return WRONG
-    entry = found[0]
+    entry, digits = found[0]
     lines = [f"Entry {entry.number} of {entry.at:%d %b %Y %H:%M} has this code."]
     if len(digits) < HEAD_DIGITS:
         lines.append("So short a code finds a chance change; it does not stop a forger.")

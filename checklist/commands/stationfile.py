@@ -9,7 +9,7 @@ from checklist.calculations.exposure import load_limits
 from checklist.commands.exits import FINE, WRONG
 from checklist.commands.output import print_document, print_page
 from checklist.errors import StandclearError
-from checklist.record.files.disk import create_whole
+from checklist.record.files.whole import create_whole
 from checklist.sessions.desk import Desk
 from checklist.sessions.stations.stationread import station_bytes, station_text
 from checklist.shipped import shipped_rules

@@ -13,6 +13,7 @@ from checklist.commands.output import print_document, print_page
 from checklist.errors import StandclearError
 from checklist.record.errors import FolderRefused
 from checklist.record.files.folder import LogFolder, default_log_folder
+from checklist.sessions.invented import mark_for
 from checklist.sessions.tagging.duetags import complete_due
 from checklist.sessions.tagging.hanging import Hanging, hang, read_count
 from checklist.sessions.tagging.tagpage import Paper, page_for, text_page, write_page
@@ -120,11 +121,11 @@ def read_other_log(desk: Desk, path: Path, *, as_json: bool) -> int:
 
 def print_tag(desk: Desk, name: str, path: Path | None, paper: Paper) -> int:
     """Print a tag's page as text, or write it into a new file."""
-    tag = _named(desk, name)
+    tag, mark = _named(desk, name), mark_for(desk.logs)
     if path is None:
-        say_done(text_page(tag).splitlines(), {"tag": tag.id})
+        say_done(text_page(tag, mark).splitlines(), {"tag": tag.id})
     else:
-        write_page(path, page_for(tag, path, desk.library.book(), paper))
+        write_page(path, page_for(tag, path, desk.library.book(), paper, mark))
         say_done([f"Written: {path}", AT_THE_POINT], {"tag": tag.id, "written": str(path)})
     return FINE
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from checklist.commands.exits import FINE, NOT_SHOWN, WRONG
-from checklist.commands.output import print_document, print_page
+from checklist.commands.output import mark_output, print_document, print_page
+from checklist.commands.progress import SaidProgress
 from checklist.record.errors import Damaged
 from checklist.record.files.folder import LogFolder
 from checklist.record.verifying.report import Check, Outcome, Report
@@ -28,6 +29,7 @@ def verify_folder(desk: Desk, session: str | None, *, as_json: bool) -> int:
     is missing: nothing but a check that holds throughout is FINE. Raises FolderRefused for
     what is no log folder, StandclearError for a session that it does not know.
     """
+    mark_output(desk.logs)
     report = _report(desk, session)
     if as_json:
         print_document(_data(report, desk.logs))
@@ -41,7 +43,11 @@ def _report(desk: Desk, session: str | None) -> Report:
         folder = LogFolder.look(desk.logs, desk.disk, desk.clock)
     except Damaged as problem:  # a log folder, and one that does not hold
         return Report((Check("form", "log folder", Outcome.FAILS, problem.sentence()),))
-    return verify(folder, session_named(folder, session) if session is not None else None)
+    said = SaidProgress()
+    named = session_named(folder, session) if session is not None else None
+    report = verify(folder, named, said)
+    said.end()
+    return report
 
 
 def _lines(report: Report, path: Path, *, is_whole: bool) -> list[str]:

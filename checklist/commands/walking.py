@@ -14,7 +14,8 @@ from checklist.errors import StandclearError
 from checklist.record.errors import NotSaved
 from checklist.rulefile import Effect, OfStation, Step
 from checklist.sessions.desk import Desk
-from checklist.sessions.entryrows import choices_for, rows_for, typed_answer
+from checklist.sessions.entryrows import choices_for, rows_for
+from checklist.sessions.filledrows import typed_answer
 from checklist.sessions.known import Known, known_for
 from checklist.sessions.lasttime import LastTime, last_time
 from checklist.sessions.opening import Opened
@@ -24,7 +25,7 @@ from checklist.walk.answers import Answer
 from checklist.walk.clearing import ways_for
 from checklist.walk.entry import not_applying, read_answer
 from checklist.walk.events import Answered
-from checklist.walk.progress import Status, StepState
+from checklist.walk.standing import Status, StepState
 from checklist.walk.walk import StopStands
 from checklist.walk.wording import (
     answer_text,

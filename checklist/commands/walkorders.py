@@ -8,7 +8,7 @@ from checklist.record.errors import NotSaved
 from checklist.rulefile import Step, Way
 from checklist.sessions.session import Session
 from checklist.walk.events import Clearing
-from checklist.walk.progress import StepState
+from checklist.walk.standing import StepState
 from checklist.walk.wording import answer_text, way_text
 
 ORDERS = {
@@ -65,14 +65,8 @@ class OrderedWalk:
                 self._back(state)
             case "evidence":
                 self._by_evidence(state)
-            case "note":
-                self.session.note(state.step.id, hear("The note, in words."))
-                say("The note is kept.")
-            case "photo":
-                self._attach(state)
-            case "near miss":
-                self.session.near_miss(hear("What happened?"))
-                say("The near miss is kept.")
+            case "note" | "photo" | "near miss":
+                self._keep_beside(order, state)
             case "stop work":
                 self._stop_work()
             case "finish":
@@ -80,9 +74,15 @@ class OrderedWalk:
             case _:
                 say(*(f"{word}: {means}." for word, means in ORDERS.items()))
 
-    def _attach(self, state: StepState) -> None:
-        typed = hear("The file of the photo or paper, or Enter alone for none.")
-        if typed:
+    def _keep_beside(self, what: str, state: StepState) -> None:
+        """Keep a note, a photo or a near miss; none of them answers the step."""
+        if what == "near miss":
+            self.session.near_miss(hear("What happened?"))
+            say("The near miss is kept.")
+        elif what == "note":
+            self.session.note(state.step.id, hear("The note, in words."))
+            say("The note is kept.")
+        elif typed := hear("The file of the photo or paper, or Enter alone for none."):
             kept = self.session.attach(state.step.id, typed)
             say(f"{kept.name} is kept, {kept.size} bytes.")
 

@@ -49,6 +49,17 @@ def test_the_example_of_the_guide_is_within_and_never_called_safe(
     assert "is safe" not in ran.out
 
 
+def test_the_worst_place_stands_first(shell: Shell, tmp_path: Path) -> None:
+    """Over before not shown before within, and within one word the larger share first."""
+    within = shell("exposure", _file(tmp_path)).out
+    over = shell("exposure", _file(tmp_path, ("at: [-8 m, 0 m, 0 m]", "at: [2 m, 0 m, 13 m]"))).out
+
+    assert (
+        0 < within.index("within  track: 3.04 %") < within.index("within  operating-desk: 1.50 %")
+    )
+    assert 0 < over.index("OVER  operating-desk: ") < over.index("within  track: ")
+
+
 @pytest.mark.parametrize(
     ("old", "new", "code", "says"),
     [

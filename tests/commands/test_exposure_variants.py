@@ -23,6 +23,16 @@ def over(tmp_path: Path) -> Path:
     return path
 
 
+def test_where_there_is_nothing_to_remedy_that_is_said(tmp_path: Path, shell: Shell) -> None:
+    """A station within its limits has no remedy to try, and the page says so in words."""
+    path = tmp_path / "station.yaml"
+    path.write_text(changed_example(), "utf-8")
+    ran = shell("exposure", str(path), "--variant", "remedies")
+
+    assert ran.code == 0
+    assert "No change was found to try." in ran.out
+
+
 def test_a_variant_stands_beside_the_station_and_changes_nothing(over: Path, shell: Shell) -> None:
     """Both columns, what was changed and what it costs; the file stays byte for byte."""
     before = over.read_bytes()

@@ -97,6 +97,7 @@ def test_unknown_rule_file_opens_nothing(shell: Shell, opened: Opened, command: 
         (("rules", "extra"), "extra"),
         (("--logs=~nobody-of-this-name/x", "rules"), "home folder"),
         (("review", "--since", "yesterday"), "Write it as 2026-11-25"),
+        (("review", "from:yesterday"), "Write it as 2026-11-25"),
         (("review", "--until", "2026-06-31"), "“2026-06-31” is not a day"),
         (("review", "--verdict", "safe"), "There are: no stop found"),
         (("review", "--since", "2026-02-02", "--until", "2026-02-01"), "after"),

@@ -48,6 +48,22 @@ def test_bonding_of_a_station(shell: Shell, station: str) -> None:
     assert "CONDUCTORS" in ran.out.upper()
 
 
+def test_a_variant_says_that_no_file_holds_it(
+    shell: Shell, station: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What is changed stands above the results, and the power of the table is the changed one."""
+    monkeypatch.setattr(
+        "checklist.pages.exposurepictures.exposure_pictures", lambda *_: ()
+    )  # the pictures have tests of their own, and take seconds
+    ran = shell("page", "evaluation", station, "--variant", "evening-net power 123 W")
+    words = " ".join(ran.out.split())
+
+    assert ran.code == 0
+    assert words.index("A VARIANT, SAVED IN NO FILE") < words.index("Results at each place")
+    assert "123 W instead of" in words
+    assert "A VARIANT of the station file station.yaml, saved in no file: DRAFT" in words
+
+
 def test_plain_is_whole_sentences(shell: Shell) -> None:
     """With --plain nothing is drawn and no sheet is fed."""
     ran = shell("--plain", "page", "form", "release")

@@ -1,45 +1,11 @@
-"""Every command with --plain: lines that a screen reader reads well, and nothing drawn."""
+"""What --plain does, and who may wish it; `test_every_command` looks at each command."""
 
 from __future__ import annotations
-
-import re
-from pathlib import Path
 
 import pytest
 
 from checklist.commands.spoken import spoken
-from checklist.sessions.desk import Desk
 from tests.commands.conftest import Shell
-
-RULES = Path(__file__).resolve().parents[2] / "rules" / "checks" / "station-bonding.yaml"
-DRAWN = re.compile("[\u2500-\u25ff\u2800-\u28ff]")
-
-COMMANDS = [
-    ("now",), (), ("review",), ("verify",), ("audit",), ("numbers", "fall"),
-    ("check-rules", "RULES"), ("rules",),
-    ("calculate",), ("calculate", "ladder-set-back"), ("tags",), ("people",),
-    ("receipt",), ("station", "check", "STATION"), ("bonding", "STATION"),
-    ("exposure", "STATION"), ("hurt",), ("hurt", "shock"),
-    ("calculate", "ladder-set-back", "working-length=20 ft", "set-back=5 ft"),
-]  # fmt: skip
-
-
-@pytest.mark.parametrize("words", COMMANDS, ids=" ".join)
-def test_nothing_is_drawn(shell: Shell, tmp_path: Path, words: tuple[str, ...]) -> None:
-    """No box, block or braille, no columns, no leaders, no tree, no line of mere signs."""
-    station = tmp_path / "station.yaml"
-    if "STATION" in words:
-        shell("station", "new", str(station))
-    assert Desk.at(tmp_path / "logs").folder.origin  # laid out, as after the first start
-    files = {"STATION": str(station), "RULES": str(RULES)}
-    ran = shell(*(files.get(word, word) for word in words), "--plain")
-    lines = ran.out.splitlines()
-
-    assert ran.code in {0, 1, 3}, ran.err
-    assert not DRAWN.search(ran.out)
-    assert [line for line in lines if re.search(r"\S {2,}\S|\.{4,}|[+]--|^\s", line)] == []
-    assert [line for line in lines if line and not re.search(r"\w", line)] == []
-    assert len(lines) > 3
 
 
 def test_the_environment_wishes_it_too(shell: Shell, monkeypatch: pytest.MonkeyPatch) -> None:

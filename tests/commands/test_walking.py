@@ -24,7 +24,9 @@ def _example(logs: Path, name: str, number: int = 0) -> list[str]:
     return lines_of(loaded.rule_file, loaded.book, loaded.rule_file.examples[number])
 
 
-@pytest.mark.parametrize("name", ["tower-work", "emergency-power", "inside-equipment"])
+@pytest.mark.parametrize(
+    "name", ["tower-work", "emergency-power", "inside-equipment", "release", "field-event"]
+)
 def test_a_whole_walk_is_sealed_and_verifies(
     name: str, shell: Shell, logs: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -37,6 +39,25 @@ def test_a_whole_walk_is_sealed_and_verifies(
     assert "Sealed and on disk: entry " in ran.out
     assert not [c for c in report.checks if str(c.outcome) == "fails"]
     assert WORDS not in ran.out + ran.err
+
+
+def test_a_station_file_is_worked_out(
+    shell: Shell, logs: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The path of a station file is an answer: a wrong one is said, the right one is evaluated."""
+    file = tmp_path / "station.yaml"
+    shell("station", "new", str(file))
+    loaded = Desk.at(logs).library.load("exposure-review")
+    lines = lines_of(loaded.rule_file, loaded.book, loaded.rule_file.examples[0])
+    before = lines[: lines.index("far-field")]
+    typing(monkeypatch, [*before, "here", f"{file}.gone", str(file)])
+    ran = shell("walk", "exposure-review", "--plain")
+
+    assert "there is no such file" in ran.out
+    assert "Working it out from the station file" in ran.out
+    assert "station file station.yaml, SHA-256" in ran.out
+    assert [path.read_bytes() for path in (logs / "attachments").iterdir()].count(file.read_bytes())
+    assert ran.code == NOT_SHOWN
 
 
 def test_a_walk_that_ends_in_the_middle_is_gone_on_with(

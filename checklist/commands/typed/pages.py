@@ -57,32 +57,40 @@ def session(start: Start, session: str, to: str, paper: Paper, logs: str | None)
 
 @page.command("evaluation")
 @click.argument("what", metavar="STATION|SESSION")
+@click.option("--variant", default="", metavar="TEXT", help="The STATION with this changed.")
 @_target
 @_logs
 @json_wish
 @click.pass_obj
-def evaluation(start: Start, what: str, to: str, paper: Paper, logs: str | None) -> int:
+def evaluation(
+    start: Start, what: str, variant: str, to: str, paper: Paper, logs: str | None
+) -> int:
     """Print the RF evaluation for the file: a draft from a station file, or a SESSION's own.
 
-    What is not the name of a file is taken for the beginning of a session's name.
+    What is not the name of a file is taken for the beginning of a session's name. With --variant,
+    worded as for standclear exposure, the page is of the station with that changed.
     """
     from checklist.commands.pages import print_evaluation
 
     path = path_named(what, "STATION")
-    return print_evaluation(start.desk(logs), what, path, _at(to, paper))
+    return print_evaluation(start.desk(logs), what, path, variant, _at(to, paper))
 
 
 @page.command("bonding")
-@click.argument("station")
+@click.argument("what", metavar="STATION|SESSION")
 @_target
 @_logs
 @json_wish
 @click.pass_obj
-def bonding(start: Start, station: str, to: str, paper: Paper, logs: str | None) -> int:
-    """Print the bonding diagram of the file STATION, with what was found about it."""
+def bonding(start: Start, what: str, to: str, paper: Paper, logs: str | None) -> int:
+    """Print the bonding diagram of a station file, or of the one that a SESSION judged.
+
+    What is not the name of a file is taken for the beginning of a session's name.
+    """
     from checklist.commands.pages import print_bonding
 
-    return print_bonding(start.desk(logs), path_named(station, "STATION"), _at(to, paper))
+    path = path_named(what, "STATION")
+    return print_bonding(start.desk(logs), what, path, _at(to, paper))
 
 
 @page.command("audit")

@@ -32,12 +32,23 @@ def review(
 ) -> int:
     """List past sessions, newest first, that hold every word of TEXT.
 
+    TEXT may say verdict:stopped, person:Tamsin, rule:tower, from: and to: as on the screen.
+
     Exit code 3 where part of the record could not be read, so that a session may be missing.
     """
     from checklist.commands.review import list_sessions, wanted_days
-    from checklist.sessions.past.finding import Filter
+    from checklist.sessions.past.finding import Filter, read_filter
 
-    wanted = Filter(" ".join(text), rule_file, person, verdict, *wanted_days(since, until))
+    typed = read_filter(" ".join(text))
+    first, last = wanted_days(since, until)
+    wanted = Filter(
+        typed.text,
+        rule_file or typed.rule_file,
+        person or typed.person,
+        verdict or typed.verdict,
+        first or typed.since,
+        last or typed.until,
+    )
     return list_sessions(start.desk(logs), wanted, as_json=as_json)
 
 

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import click
 
+from checklist.commands.output import mark_output
 from checklist.commands.places import LOGS_OPTION, LOGS_VARIABLE, logs_named
 from checklist.sessions.desk import Desk
 
@@ -25,7 +26,9 @@ class Start:
 
     def desk(self, logs: str | None) -> Desk:
         """Return the desk at the log folder of the command, or of the words before it."""
-        return Desk.at(logs_named(self.logs if logs is None else logs))
+        desk = Desk.at(logs_named(self.logs if logs is None else logs))
+        mark_output(desk.logs)
+        return desk
 
 
 logs_option = click.option(
