@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from checklist.record.files.folder import LogFolder
-from checklist.record.roll.appointing import appoint, roster_file, take_roster
+from checklist.record.roll.appointing import appoint, roster_file
 from checklist.record.roll.roster import Roster
 from checklist.record.roll.spoken import key_code
+from checklist.record.roll.takingover import take_roster
 from checklist.sessions.roll.people import ask_to_enrol, enrol_from
 from tests.record.crashdisk import ROOT, CrashDisk
 from tests.record.making import HandClock, begin, finish, person

@@ -51,7 +51,7 @@ class KeptVersion:
             "entries": len(list((folder.path / "ledger").glob("*.note"))),
             "fails": sorted(f"{check.name}: {check.subject}" for check in report.failures),
             "keys": [[card.person, card.public] for card in keys_of(folder)],
-            "receipts": [[one.number, one.sha256, one.is_sound] for one in receipts_of(folder)],
+            "receipts": [[one.number, one.sha256, not one.problem] for one in receipts_of(folder)],
             "sessions": [_facts(record, folder) for record in self.sessions(laptop)],
         }
 

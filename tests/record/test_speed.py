@@ -19,11 +19,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
-BLOCKS = 30
-"""Ours and the raw writes take turns in blocks: each finds the caches as in its own use."""
-
-ROUNDS = 50
-"""Answers in a block."""
+PAIRS = 2_000
+"""A raw write and an answer of ours take turns, in one folder and with equally many bytes."""
 
 ANSWER = {"step": "openings", "typed": "41 ft", "metres": "12.4968", "with": "rangefinder 2"}
 
@@ -43,25 +40,30 @@ def write_raw(handle: int, data: bytes) -> None:
 def test_an_answer_on_disk(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """An answer on disk takes less than half more than a raw write and fdatasync of its bytes.
 
-    Aimed at is 1.15 at p50. What comes on top is some 15 us of work, three times that when the
-    processor comes back from waiting for the disk; a disk that takes long makes it vanish.
+    Aimed at is 1.15 at p50. What comes on top does not hang on the disk: two clocks, one line of
+    JSON looked through and spelled, its hash, some 10 us in a row and three times that after a
+    wait, when the processor has other things in its caches. A disk that takes 0.25 ms meets 1.15.
     """
     journal = begin(LogFolder.open(tmp_path / "logs", RealDisk(), RealClock()))
-    raw = os.open(tmp_path / "raw", os.O_WRONLY | os.O_APPEND | os.O_CREAT, 0o600)
+    before = journal.digest().size
+    journal.append("answered", ANSWER)
+    data = b"x" * (journal.digest().size - before)
+    flags = os.O_WRONLY | os.O_APPEND | os.O_CREAT
+    raw = os.open(journal.path.with_name("raw"), flags, 0o600)
     ours: list[float] = []
     theirs: list[float] = []
-    for _ in range(BLOCKS):
-        ours += [timed(lambda: journal.append("answered", ANSWER)) for _ in range(ROUNDS)]
-        written = journal.path.read_bytes().splitlines(keepends=True)[-ROUNDS:]
-        theirs += [timed(partial(write_raw, raw, data)) for data in written]
+    for _ in range(PAIRS):
+        theirs.append(timed(partial(write_raw, raw, data)))
+        ours.append(timed(partial(journal.append, "answered", ANSWER)))
     os.close(raw)
     journal.close()
     ours_p50, theirs_p50 = statistics.median(ours) * 1e6, statistics.median(theirs) * 1e6
+    on_top = statistics.median(a - b for a, b in zip(ours, theirs, strict=True)) * 1e6
     ratio = ours_p50 / theirs_p50
     with capsys.disabled():
         print(
             f"\n  answer on disk: {ours_p50:.0f} us, raw {theirs_p50:.0f} us, "
-            f"ratio {ratio:.3f} (reach 1.15)"
+            f"ratio {ratio:.3f} (reach 1.15); {on_top:.0f} us on top"
         )
 
     assert ratio <= 1.5

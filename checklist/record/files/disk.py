@@ -17,23 +17,9 @@ from typing import TYPE_CHECKING, Protocol
 
 from checklist.record.errors import HeldElsewhere, TooLarge
 from checklist.record.files.platforms import flush, flush_folder, rename_over
-from checklist.record.files.whole import create_whole, is_temporary, write_once, write_whole
 
 if TYPE_CHECKING:
     from pathlib import Path
-
-__all__ = [
-    "Disk",
-    "Facts",
-    "Held",
-    "Kind",
-    "Mark",
-    "RealDisk",
-    "create_whole",
-    "is_temporary",
-    "write_once",
-    "write_whole",
-]
 
 _BINARY: int = getattr(os, "O_BINARY", 0)  # Windows alone has it
 _NO_FOLLOW: int = getattr(os, "O_NOFOLLOW", 0)  # absent on Windows

@@ -127,11 +127,6 @@ class LogFolder:
         return _part(self.path, "rules")
 
     @property
-    def attachments(self) -> Path:
-        """Where photos and papers stand, named by SHA-256."""
-        return _part(self.path, "attachments")
-
-    @property
     def quarantine(self) -> Path:
         """Where torn tails stand; the program never deletes them."""
         return _part(self.path, "quarantine")

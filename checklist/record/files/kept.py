@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Literal
 
 from checklist.plaintext import shown
 from checklist.record.errors import Damaged, NotSaved, RecordError, TooLarge
-from checklist.record.files.disk import Kind, create_whole
+from checklist.record.files.disk import Kind
+from checklist.record.files.whole import create_whole
 from checklist.record.journals.lines import hash_of
 
 if TYPE_CHECKING:

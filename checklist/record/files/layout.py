@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 
 from checklist.record.errors import Damaged, FolderRefused, TooLarge
 from checklist.record.files.chance import REAL_CHANCE
-from checklist.record.files.disk import Facts, Kind, create_whole
+from checklist.record.files.disk import Facts, Kind
 from checklist.record.files.platforms import modes_tell
+from checklist.record.files.whole import create_whole
 
 if TYPE_CHECKING:
     from pathlib import Path

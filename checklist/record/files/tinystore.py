@@ -14,7 +14,7 @@ from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
 from checklist.record.errors import Damaged, FolderRefused, NotSaved
-from checklist.record.files.disk import create_whole, write_whole
+from checklist.record.files.whole import create_whole, write_whole
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from checklist.record.errors import Damaged, NotSaved, RecordError
-from checklist.record.files.disk import create_whole, write_once, write_whole
+from checklist.record.files.whole import create_whole, write_once, write_whole
 from checklist.record.journals.lines import (
     ABANDONED,
     CLOSED,

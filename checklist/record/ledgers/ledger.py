@@ -15,7 +15,7 @@ from checklist.record.errors import (
     RecordError,
     TooLarge,
 )
-from checklist.record.files.disk import create_whole, is_temporary
+from checklist.record.files.whole import create_whole, is_temporary
 from checklist.record.journals.lines import hash_of
 from checklist.record.ledgers import notes
 from checklist.record.ledgers.entries import FIRST_PREVIOUS, Entry, placed

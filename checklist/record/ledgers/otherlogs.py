@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from checklist.record.errors import Damaged, EntryRefused, FolderRefused, NotSaved, RecordError
-from checklist.record.files.disk import Kind, create_whole
+from checklist.record.files.disk import Kind
+from checklist.record.files.whole import create_whole
 from checklist.record.journals.lines import hash_of
 from checklist.record.ledgers import notes
 from checklist.record.ledgers.entries import FIRST_PREVIOUS, Draft, Entry

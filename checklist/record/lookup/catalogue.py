@@ -152,10 +152,6 @@ class Catalogue:
         pairs = zip(drawer.cards, searched, strict=True)
         return tuple(card for card, text_of_it in pairs if wanted.covers(card, text_of_it))
 
-    def put(self, card: Card, *, after: Stamp | None = None, stamp: Stamp | None = None) -> None:
-        """Keep one card, in place of an earlier one of the same session."""
-        self.put_many([card], after=after, stamp=stamp)
-
     def put_many(
         self, cards: Iterable[Card], *, after: Stamp | None = None, stamp: Stamp | None = None
     ) -> None:

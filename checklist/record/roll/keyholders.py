@@ -131,12 +131,12 @@ def _in_time(
 ) -> Identity | None:
     """Return why a key did not count at that time, or None where it did."""
     if term.revoked is not None:
-        revoked = f"{term.revoked:%d %b %Y %H:%M}"
+        revoked, reason = f"{term.revoked:%d %b %Y %H:%M}", term.reason.rstrip(". ")
         if at >= term.revoked:
-            return _fails(f"{holder.name}'s key was revoked on {revoked}: {term.reason}.")
+            return _fails(f"{holder.name}'s key was revoked on {revoked}: {reason}.")
         if received is None or received >= term.revoked:
             return _cannot_tell(
-                f"{holder.name}'s key was revoked on {revoked} ({term.reason}), and no receipt "
+                f"{holder.name}'s key was revoked on {revoked} ({reason}), and no receipt "
                 "from before shows that this was signed earlier."
             )
     if at < term.since:

@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING
 from checklist.plaintext import accept
 from checklist.record.errors import Damaged, KeyRefused, NotSaved, RecordError, WrongPassphrase
 from checklist.record.files.clock import stamp
-from checklist.record.files.disk import create_whole, is_temporary
 from checklist.record.files.strictjson import dump, parse
+from checklist.record.files.whole import create_whole, is_temporary
 from checklist.record.journals.lines import hash_of
 from checklist.record.ledgers import notes
 

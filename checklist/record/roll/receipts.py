@@ -6,13 +6,17 @@ a ledger that was cut, rolled back or written anew no longer passes; without one
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import dataclass
+from functools import cached_property
+from itertools import accumulate
 from typing import TYPE_CHECKING
 
 from checklist.record.errors import Damaged, EntryRefused, NotSaved, RecordError
 from checklist.record.files.clock import read_stamp, stamp
-from checklist.record.files.disk import Kind, create_whole, is_temporary
+from checklist.record.files.disk import Kind
 from checklist.record.files.linereader import LineReader, whole
+from checklist.record.files.whole import create_whole, is_temporary
 from checklist.record.journals.lines import hash_of
 from checklist.record.ledgers import notes
 from checklist.record.roll.keys import require_sound
@@ -37,7 +41,7 @@ FOLDER = "receipts"
 
 @dataclass(frozen=True, slots=True)
 class Receipt:
-    """What one receipt says; `is_sound` tells whether the officer it names signed it."""
+    """What one receipt says, signed by the officer that it names."""
 
     origin: str
     number: int
@@ -52,7 +56,6 @@ class Receipt:
 
     officer_name: str
     program: str
-    is_sound: bool = True
     problem: str = ""
     """Why the file is no receipt; everything else is then empty."""
 
@@ -89,7 +92,7 @@ class Tail:
         return f"{count} without a receipt, the oldest for {age}: they could be cut off unseen."
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)  # without slots, which leave cached_property no room
 class Covered:
     """What all receipts of a folder say together."""
 
@@ -103,8 +106,16 @@ class Covered:
 
     def received_at(self, number: int) -> datetime | None:
         """Return when an entry was first under a receipt that holds, or None."""
-        times = [at for up_to, at in self.received.items() if up_to >= number]
-        return min(times, default=None)
+        numbers, times = self._firsts
+        place = bisect_left(numbers, number)
+        return times[place] if place < len(times) else None
+
+    @cached_property
+    def _firsts(self) -> tuple[list[int], list[datetime]]:
+        """The numbers that receipts cover up to, and the first time at which each was covered."""
+        numbers = sorted(self.received)
+        latest_first = accumulate((self.received[number] for number in reversed(numbers)), min)
+        return numbers, [*latest_first][::-1]
 
 
 def make_receipt(
@@ -272,7 +283,7 @@ def _up(text: str) -> str:
 def _bad(problem: str) -> Receipt:
     from datetime import UTC, datetime
 
-    return Receipt("", 0, "", datetime.fromtimestamp(0, UTC), "", "", "", False, problem)
+    return Receipt("", 0, "", datetime.fromtimestamp(0, UTC), "", "", "", problem)
 
 
 def _to_text(receipt: Receipt) -> str:

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from checklist import __version__
 from checklist.record.errors import Damaged, EntryRefused, NotSaved
 from checklist.record.files.bundle import ENTRIES, LARGEST_BUNDLE, pack, unpack
-from checklist.record.files.disk import create_whole
+from checklist.record.files.whole import create_whole
 from checklist.record.journals.lines import hash_of
 from checklist.record.ledgers import notes
 from checklist.record.ledgers.entries import FIRST_PREVIOUS

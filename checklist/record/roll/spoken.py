@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from contextlib import suppress
 
 from checklist.record.errors import KeyRefused
 from checklist.record.journals.lines import hash_of
@@ -15,6 +16,9 @@ HEAD_DIGITS = 16
 
 FEWEST_DIGITS = 8
 """Hex digits below which a comparison says nothing: 32 bits find a chance change, no forger."""
+
+_LONGEST_NUMBER = 9
+"""Characters that no number of an entry has."""
 
 _DIGITS = re.compile(r"[0-9a-f]{8,64}")
 
@@ -43,6 +47,25 @@ def typed_digits(text: str) -> str:
             right=f"A code is {FEWEST_DIGITS} to 64 of the characters 0-9 and a-f, dashes aside.",
         )
     return digits
+
+
+def code_readings(text: str) -> tuple[tuple[int | None, str], ...]:
+    """Return what a typed code can mean: number of an entry, or None, and hex digits.
+
+    The paper log has the number before the code, and the first group of a code that is typed
+    with blanks may look like one: then both are returned. KeyRefused where it is no code.
+    """
+    number, _, rest = text.strip().partition(" ")
+    found: list[tuple[int | None, str]] = []
+    if number.isascii() and number.isdecimal() and len(number) < _LONGEST_NUMBER:
+        with suppress(KeyRefused):  # then it is a code alone, or none
+            found.append((int(number), typed_digits(rest)))
+    try:
+        found.append((None, typed_digits(text)))
+    except KeyRefused:
+        if not found:
+            raise
+    return tuple(found)
 
 
 def is_key_code(text: str, public: str) -> bool:

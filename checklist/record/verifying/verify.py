@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from checklist.record.errors import RecordError
-from checklist.record.files.disk import is_temporary
 from checklist.record.files.folder import is_session_id
+from checklist.record.files.whole import is_temporary
 from checklist.record.journals.states import SessionState, State, states_of
 from checklist.record.verifying.report import Check, Findings, Outcome, Report
 from checklist.record.verifying.verify_ledger import check_ledger
@@ -15,19 +15,22 @@ from checklist.record.verifying.verify_session import check_session
 
 if TYPE_CHECKING:
     from checklist.record.files.folder import LogFolder
+    from checklist.record.verifying.verify_ledger import Tell
 
 __all__ = ["Check", "Outcome", "Report", "verify"]
 
 
-def verify(folder: LogFolder, session: str | None = None) -> Report:
+def verify(folder: LogFolder, session: str | None = None, tell: Tell | None = None) -> Report:
     """Check the whole ledger and every session, or one session alone, and change nothing.
+
+    `tell` hears how far it is; what it raises ends the work.
 
     Never raises for what it finds: a flaw is a check that fails. RecordError only where
     `session` names none that the folder knows. Who the signers are stays `cannot tell`
     until a safety officer's key is pinned, and so does what a cut ledger may have held.
     """
     findings = Findings()
-    entries = check_ledger(folder, findings)
+    entries = check_ledger(folder, findings, tell)
     check_people(folder, entries, findings)
     states = states_of(entries)
     for session_id in _session_files(folder, findings):
@@ -36,7 +39,10 @@ def verify(folder: LogFolder, session: str | None = None) -> Report:
         raise RecordError(
             f"no session {session[:40]!r} is known here", right="standclear review lists them."
         )
-    for session_id in sorted(states) if session is None else [session]:
+    looked_at = sorted(states) if session is None else [session]
+    for done, session_id in enumerate(looked_at):
+        if tell is not None:
+            tell("sessions", done, len(looked_at))
         check_session(folder, session_id, states[session_id], findings)
     return findings.report()
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -22,6 +23,9 @@ if TYPE_CHECKING:
 
 SUBJECT = "ledger"
 
+Tell = Callable[[str, int, int], None]
+"""Hears of what so many are checked, and of how many."""
+
 _HOLDS = {
     "form": "Every entry is in the one form that is accepted.",
     "numbers": "The entries are numbered without a gap.",
@@ -35,12 +39,15 @@ _HOLDS = {
 }
 
 
-def check_ledger(folder: LogFolder, findings: Findings) -> list[Recorded]:
-    """Check every entry and return those that could be read, in order."""
+def check_ledger(folder: LogFolder, findings: Findings, tell: Tell | None = None) -> list[Recorded]:
+    """Check every entry and return those that could be read, in order; `tell` hears how far."""
     ledger = Ledger(folder)
     readable: list[Recorded] = []
     previous, due = FIRST_PREVIOUS, 1
-    for name in ledger.names():
+    names = ledger.names()
+    for done, name in enumerate(names):
+        if tell is not None:
+            tell("ledger entries", done, len(names))
         try:
             recorded = read_note(folder, name)
         except Damaged as problem:

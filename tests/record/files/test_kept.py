@@ -72,7 +72,7 @@ def test_what_is_no_ordinary_file_is_refused(folder: LogFolder, tmp_path: Path) 
         with pytest.raises(FileRefused, match=said):
             attach(folder, path)
 
-    assert list(folder.attachments.iterdir()) == []
+    assert list((folder.path / "attachments").iterdir()) == []
 
 
 def test_large_files_are_refused(

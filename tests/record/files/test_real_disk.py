@@ -14,8 +14,9 @@ from pathlib import Path
 import pytest
 
 from checklist.record.errors import FolderRefused, HeldElsewhere, NotSaved
-from checklist.record.files.disk import RealDisk, create_whole, write_once, write_whole
+from checklist.record.files.disk import RealDisk
 from checklist.record.files.folder import LogFolder
+from checklist.record.files.whole import create_whole, write_once, write_whole
 from checklist.record.journals.journal import Journal
 from checklist.record.journals.seal import resume_session
 from checklist.record.ledgers.ledger import Ledger

@@ -15,7 +15,7 @@ import tinydb
 
 from checklist.record.errors import FolderRefused, NotSaved
 from checklist.record.files.clock import RealClock
-from checklist.record.files.disk import RealDisk, is_temporary
+from checklist.record.files.disk import RealDisk
 from checklist.record.files.folder import LogFolder
 from checklist.record.files.tinystore import (
     DiskStorage,
@@ -24,6 +24,7 @@ from checklist.record.files.tinystore import (
     TinyStore,
     tables_of,
 )
+from checklist.record.files.whole import is_temporary
 from tests.conftest import Tried
 from tests.record.dying_disk import Died, DyingDisk
 

@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checklist.record.errors import Damaged, RecordError
+from checklist.record.files import strictjson
 from checklist.record.files.strictjson import DEEPEST, LARGEST_WHOLE, JsonRefused, dump, parse
 from checklist.record.journals.journal import Journal, read_lines
 from checklist.record.journals.lines import (
@@ -88,11 +89,63 @@ def values() -> st.SearchStrategy[Json]:
     )
 
 
+def spelled_loosely(data: dict[str, Json]) -> bytes:
+    return json.dumps(data, ensure_ascii=False, separators=(",", ":")).encode(errors="replace")
+
+
 @given(st.dictionaries(st.text(st.characters(exclude_categories=["Cs"])), values(), max_size=4))
 def test_what_is_kept_is_read_back(data: dict[str, Json]) -> None:
     """Everything that may be kept comes back the same, by this reader and by Python's own."""
     assert parse(dump(data)) == data
     assert json.loads(dump(data)) == data
+
+
+def refused_or_read(data: bytes) -> dict[str, Json] | None:
+    try:
+        return strictjson._part_by_part(data)
+    except JsonRefused:
+        return None
+
+
+@given(
+    data=st.dictionaries(st.text(max_size=3), values(), max_size=3).map(spelled_loosely),
+    at=st.integers(0, 200),
+    put=st.sampled_from(
+        [b"", b" ", b"0", b"-", b".5", b'"', b"\\", b"[", b"]", b"{}", b",", b"null"]
+    ),
+)
+def test_reading_at_once_accepts_nothing_more(data: bytes, at: int, put: bytes) -> None:
+    """What is read in one go is what the reader that looks at each part reads, and no more."""
+    changed = data[:at] + put + data[at + 1 :]
+    for one in (data, changed):
+        at_once = strictjson._at_once(one)
+
+        assert at_once is None or at_once == refused_or_read(one)
+        assert at_once is not None or refused_or_read(one) is None
+
+
+def test_depth_is_counted_by_what_is_nested() -> None:
+    """Brackets in texts neither hide a level nor make one: 16 levels are kept, 17 refused."""
+    for levels, is_kept in ((DEEPEST, True), (DEEPEST + 1, False)):
+        inner = levels - 1  # the document itself is the first
+        lists = b'["]",' * inner + b"0" + b',"["]' * inner
+        data = b'{"a":' + lists + b"}"
+
+        assert (strictjson._at_once(data) is not None) is is_kept
+        assert (refused_or_read(data) is not None) is is_kept
+
+
+def test_every_changed_byte_of_a_document(tried: Tried) -> None:
+    """With any bit of a document flipped, both ways of reading agree."""
+    data = dump({"n": 1, "a": ["x", None, True, {"b": '\u00e4\n"', "c": -7}], "d": {}})
+    changed = [
+        data[:at] + bytes([data[at] ^ 1 << bit]) + data[at + 1 :]
+        for at in range(len(data))
+        for bit in range(8)
+    ]
+    tried("bytes", len(changed))
+
+    assert [strictjson._at_once(one) for one in changed] == list(map(refused_or_read, changed))
 
 
 @pytest.fixture

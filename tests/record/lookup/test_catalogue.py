@@ -57,8 +57,8 @@ def test_cards_come_back_as_they_were_given(tmp_path: Path) -> None:
     """Full and bare cards, put one by one, read back whole by another program."""
     folder = _folder(tmp_path)
     catalogue = Catalogue.open(folder)
-    catalogue.put(FULL)
-    catalogue.put(BARE)
+    catalogue.put_many([FULL])
+    catalogue.put_many([BARE])
 
     assert set(Catalogue.open(folder).cards()) == {FULL, BARE}
     assert next(c for c in catalogue.cards() if c == FULL).begun.utcoffset() == timedelta(hours=-6)
@@ -69,7 +69,7 @@ def test_a_later_card_takes_the_place_of_the_session_s_earlier_one(tmp_path: Pat
     catalogue = Catalogue.open(_folder(tmp_path))
     catalogue.put_many([BARE, FULL])
     sealed = replace(BARE, state="sealed", ended=NOON + timedelta(hours=1))
-    catalogue.put(sealed)
+    catalogue.put_many([sealed])
 
     assert set(catalogue.cards()) == {FULL, sealed}
 
@@ -122,7 +122,7 @@ def test_finding(tmp_path: Path, filters: dict[str, Any], found: str) -> None:
 def test_the_day_is_that_of_the_clock_at_the_station(tmp_path: Path) -> None:
     """23:30 at the station is found under its own day, though it is the next one in UTC."""
     catalogue = Catalogue.open(_folder(tmp_path))
-    catalogue.put(replace(BARE, begun=datetime(2026, 11, 25, 23, 30, tzinfo=HERE)))
+    catalogue.put_many([replace(BARE, begun=datetime(2026, 11, 25, 23, 30, tzinfo=HERE))])
 
     assert len(catalogue.find(since=date(2026, 11, 25), until=date(2026, 11, 25))) == 1
 
@@ -130,17 +130,17 @@ def test_the_day_is_that_of_the_clock_at_the_station(tmp_path: Path) -> None:
 def test_the_stamp_moves_only_from_where_it_was(tmp_path: Path) -> None:
     """A put that skips an entry leaves the stamp behind, so that the gap is seen."""
     catalogue = Catalogue.open(_folder(tmp_path))
-    catalogue.put(BARE, after=None, stamp=ONE)
+    catalogue.put_many([BARE], after=None, stamp=ONE)
 
     assert catalogue.stamp == ONE
-    catalogue.put(FULL, after=TWO, stamp=THREE)
+    catalogue.put_many([FULL], after=TWO, stamp=THREE)
     assert catalogue.stamp == ONE
     assert len(catalogue.cards()) == 2
-    catalogue.put(FULL)
+    catalogue.put_many([FULL])
     assert catalogue.stamp == ONE
     catalogue.put_many([], after=ONE, stamp=TWO)
     assert catalogue.stamp == TWO
-    catalogue.put(BARE, after=replace(TWO, hash="f" * 64), stamp=THREE)
+    catalogue.put_many([BARE], after=replace(TWO, hash="f" * 64), stamp=THREE)
     assert catalogue.stamp == TWO
 
 
@@ -166,8 +166,8 @@ def test_two_programs_keep_each_other_s_cards(tmp_path: Path) -> None:
     """Both were opened before either wrote; both cards stand and both see them."""
     one, other = Catalogue.open(_folder(tmp_path)), Catalogue.open(_folder(tmp_path))
     one.cards(), other.cards()
-    one.put(FULL)
-    other.put(BARE)
+    one.put_many([FULL])
+    other.put_many([BARE])
 
     assert set(one.cards()) == set(other.cards()) == {FULL, BARE}
 
@@ -242,7 +242,7 @@ def test_a_card_that_would_not_read_back_is_refused(tmp_path: Path, card: Card) 
     """EntryRefused comes before anything is written."""
     folder = _folder(tmp_path)
     with pytest.raises(EntryRefused):
-        Catalogue.open(folder).put(card)
+        Catalogue.open(folder).put_many([card])
 
     assert not folder.catalogue.exists()
 
@@ -250,11 +250,11 @@ def test_a_card_that_would_not_read_back_is_refused(tmp_path: Path, card: Card) 
 def test_a_full_disk_is_said_and_the_old_index_stands(tmp_path: Path) -> None:
     """NotSaved is raised, and both cards and stamp are those from before."""
     folder = _folder(tmp_path)
-    Catalogue.open(folder).put(FULL, after=None, stamp=ONE)
+    Catalogue.open(folder).put_many([FULL], after=None, stamp=ONE)
     full = DyingDisk(at=2, error=OSError(28, "No space left on device"))
     with pytest.raises(NotSaved, match="No space left on device"):
-        Catalogue.open(LogFolder(folder.path, full, folder.clock, "")).put(
-            BARE, after=ONE, stamp=TWO
+        Catalogue.open(LogFolder(folder.path, full, folder.clock, "")).put_many(
+            [BARE], after=ONE, stamp=TWO
         )
 
     assert Catalogue.open(folder).cards() == (FULL,)
@@ -321,7 +321,7 @@ def test_ten_thousand_cards(tmp_path: Path) -> None:
         for n in range(10_000)
     ]
     put = _seconds(lambda: Catalogue.open(folder).rebuild(cards, ONE))
-    one = _seconds(lambda: Catalogue.open(folder).put(BARE))
+    one = _seconds(lambda: Catalogue.open(folder).put_many([BARE]))
     catalogue = Catalogue.open(folder)
     load = _seconds(catalogue.cards)
     first = _seconds(lambda: catalogue.find(text="cafe word77"))

@@ -3,14 +3,24 @@
 from __future__ import annotations
 
 from contextlib import suppress
+from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from checklist.record.errors import Damaged, EntryRefused, KeyRefused, RecordError
 from checklist.record.ledgers.ledger import Ledger
-from checklist.record.roll.appointing import appoint, roster_file, take_roster
-from checklist.record.roll.receipts import check_against, read_receipt, receipts_of, take_receipt
+from checklist.record.roll.appointing import appoint, roster_file
+from checklist.record.roll.receipts import (
+    Covered,
+    Tail,
+    check_against,
+    read_receipt,
+    receipts_of,
+    take_receipt,
+)
 from checklist.record.roll.receiving import (
     Contradiction,
     entries_file,
@@ -21,6 +31,7 @@ from checklist.record.roll.receiving import (
 )
 from checklist.record.roll.roster import Roster
 from checklist.record.roll.spoken import head_code, key_code, typed_digits
+from checklist.record.roll.takingover import take_roster
 from checklist.record.verifying.report import Outcome
 from checklist.record.verifying.verify import verify
 from tests.conftest import Tried
@@ -252,3 +263,18 @@ def _check_stored(booted: CrashDisk, club: Club, told: list[int]) -> None:
     assert verify(station).failures == ()
     _give(booted, club.vera, [])
     assert receipts_of(station)[-1].number == seen(officer, station.origin)[-1].entry.number
+
+
+@given(
+    received=st.dictionaries(st.integers(1, 9), st.integers(0, 9), max_size=5),
+    number=st.integers(0, 10),
+)
+def test_when_an_entry_was_first_received(received: dict[int, int], number: int) -> None:
+    """Of all receipts that reach an entry the earliest counts, in whatever order they came."""
+    begin = datetime(2026, 11, 25, tzinfo=UTC)
+    times = {up_to: begin + timedelta(days=day) for up_to, day in received.items()}
+    covered = Covered((), Tail(0, None), 0, times)
+
+    assert covered.received_at(number) == min(
+        (at for up_to, at in times.items() if up_to >= number), default=None
+    )

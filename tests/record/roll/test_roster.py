@@ -9,19 +9,13 @@ from typing import TYPE_CHECKING
 import pytest
 
 from checklist.record.errors import Damaged, EntryRefused, KeyRefused, RecordError
-from checklist.record.roll.appointing import (
-    NotSignedIn,
-    appoint,
-    offered,
-    publish,
-    roster_file,
-    take_roster,
-)
+from checklist.record.roll.appointing import appoint, publish, roster_file
 from checklist.record.roll.enrolment import Enrolment, make_request, read_request
 from checklist.record.roll.people import KeyTerm, Member
 from checklist.record.roll.roster import Roster
 from checklist.record.roll.rostertext import from_text, to_text
 from checklist.record.roll.spoken import key_code
+from checklist.record.roll.takingover import NotSignedIn, offered, take_roster
 from checklist.record.verifying.report import Outcome
 from checklist.record.verifying.verify import verify
 from checklist.sessions.roll.people import (

@@ -15,7 +15,7 @@ from checklist.record.errors import RecordError
 from checklist.record.files.folder import LogFolder
 from checklist.record.files.kept import attach
 from checklist.record.journals.journal import FileMark
-from checklist.record.journals.seal import abandon, rule_of
+from checklist.record.journals.seal import abandon, begin_session, resume_session, rule_of
 from checklist.record.ledgers.entries import Draft, RuleMark, Signer
 from checklist.record.ledgers.ledger import Ledger
 from checklist.record.verifying.report import Outcome
@@ -89,7 +89,9 @@ class Log:
         assert old in data
         data[:] = data.replace(old, new, 1)
 
-    def enter(self, kind: str, session: str, key: UnlockedKey | None = None, **more: Any) -> None:
+    def enter(
+        self, kind: str, session: str | None, key: UnlockedKey | None = None, **more: Any
+    ) -> None:
         """Add an entry as a careless or lying program might, well formed and well signed."""
         signers = (Signer(key.person, "in charge", key.public, is_here=True),) if key else ()
         draft = Draft(kind, session, signers=signers, **more)
@@ -165,6 +167,42 @@ def _another_verdict(log: Log) -> None:
     journal.close()
 
 
+def _another_beginning(log: Log) -> None:
+    journal = begin_session(
+        log.folder, rule_name="x", edition="1", rule_bytes=b"x", session_id="5" * 32
+    )
+    journal.close()
+    name = f"{len(Ledger(log.folder).names()):08}"
+    log.drop(name)
+    log.enter(
+        "begun",
+        "5" * 32,
+        file=FileMark("0" * 64, 1),
+        rule=RuleMark("x", "1", rule_of(journal.lines[0]).sha256),
+    )
+
+
+def _another_reason(log: Log) -> None:
+    begin(log.folder, "5" * 32).close()
+    journal, _ = resume_session(log.folder, "5" * 32)
+    journal.append("abandoned", {"reason": "rain"})
+    journal.close()
+    log.enter(
+        "abandoned", "5" * 32, file=journal.digest(), rule=rule_of(journal.lines[0]),
+        fields=(("reason", "snow"),),
+    )  # fmt: skip
+
+
+def _lost_report(log: Log) -> None:
+    log.enter("audited", None, log.ada, fields=(("outcome", "holds"), ("report", "0" * 64)))
+
+
+def _unknown_folder(log: Log) -> None:
+    journal = begin(log.folder, "5" * 32)
+    journal.append("attached", {"kept": "cellar", "sha256": "0" * 64, "size": "1", "name": "x"})
+    journal.close()
+
+
 def _later_entry(log: Log) -> None:
     log.replace("00000005", b"ledger entry 1", b"ledger entry 2")
     log.replace("00000005", f"standclear {__version__}".encode(), b"standclear 999.0.0")
@@ -210,6 +248,10 @@ FAULTS: dict[str, Callable[[Log], object]] = {
     "a key signs under another name": _another_name,
     "a signature that nobody waits for": _not_awaited,
     "the entry tells of another verdict and rule": _another_verdict,
+    "the entry tells of another beginning": _another_beginning,
+    "the entry gives another reason": _another_reason,
+    "an entry names a report that is not there": _lost_report,
+    "a line names a folder that there is not": _unknown_folder,
 }  # fmt: skip
 
 

@@ -264,7 +264,7 @@ def test_lost_attachments_and_rules_are_found(tmp_path: Path) -> None:
     journal = begin(folder)
     journal.append("attached", attach(folder, photo).as_data())
     assert outcomes(verify(folder), "attachments") == {Outcome.HOLDS}
-    next(folder.attachments.iterdir()).write_bytes(b"another label of the set")
+    next((folder.path / "attachments").iterdir()).write_bytes(b"another label of the set")
     next(folder.rules.iterdir()).unlink()
 
     assert outcomes(verify(folder), "attachments") == {Outcome.FAILS}
