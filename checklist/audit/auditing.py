@@ -10,14 +10,15 @@ from checklist.audit.across import check_forks, check_tags
 from checklist.audit.chain import Chain, stretches_of
 from checklist.audit.entries import Stretch, Task, read_stretch
 from checklist.audit.evaluations import Evaluated, Key, check_evaluations, take_evaluations
+from checklist.audit.notenames import NoteNames
 from checklist.audit.pinning import check_pinning
 from checklist.audit.received import check_receipts
 from checklist.audit.report import AuditReport, FolderAudited, Tally, report_of
 from checklist.audit.sessions import Result, SessionTask, check_sessions, overdue, take_newest
 from checklist.errors import StandclearError
 from checklist.record.errors import Damaged, RecordError
-from checklist.record.files.disk import is_temporary
 from checklist.record.files.folder import LogFolder, is_session_id
+from checklist.record.files.whole import is_temporary
 from checklist.record.files.workers import Workers, workers_for
 from checklist.record.ledgers.ledger import Ledger, Recorded
 from checklist.record.roll.keyholders import NO_OFFICER
@@ -151,15 +152,15 @@ def _opened(desk: Desk, paths: Sequence[Path]) -> tuple[list[LogFolder], list[Ta
     return found, damaged
 
 
-def _names(folder: LogFolder) -> tuple[list[str], Tally]:
+def _names(folder: LogFolder) -> tuple[NoteNames, Tally]:
     tally = Tally(str(folder.path))
     try:
         ledger = Ledger(folder)
-        names, strangers = ledger.names(), ledger.strangers()
+        names, strangers = NoteNames(ledger.names()), ledger.strangers()
     except (RecordError, OSError) as problem:
         said = problem.sentence() if isinstance(problem, RecordError) else str(problem)
         tally.add("form", Outcome.FAILS, f"The ledger cannot be listed: {said}")
-        return [], tally
+        return NoteNames(()), tally
     for stranger in strangers:
         said = f"{stranger!r} does not belong into the ledger's folder."
         tally.add("strangers", Outcome.WARNING, said)
@@ -168,7 +169,7 @@ def _names(folder: LogFolder) -> tuple[list[str], Tally]:
 
 def _read_ledger(
     folder: LogFolder,
-    names: list[str],
+    names: NoteNames,
     tally: Tally,
     wanted: Wanted,
     workers: Workers,

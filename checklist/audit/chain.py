@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 
@@ -134,7 +134,7 @@ def _has_ended(numbers: tuple[int, ...]) -> bool:
     return any(number < 0 for number in numbers)
 
 
-def stretches_of(names: list[str], length: int) -> Iterator[tuple[str, ...]]:
+def stretches_of(names: Sequence[str], length: int) -> Iterator[tuple[str, ...]]:
     """Cut the file names of a ledger into stretches."""
     for start in range(0, len(names), length):
         yield tuple(names[start : start + length])

@@ -9,8 +9,9 @@ from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.record.errors import NotSaved, RecordError
 from checklist.record.files import kept
-from checklist.record.files.disk import Disk, Kind, create_whole
+from checklist.record.files.disk import Disk, Kind
 from checklist.record.files.folder import LogFolder
+from checklist.record.files.whole import create_whole
 from checklist.record.journals.lines import hash_of
 from checklist.record.journals.states import state_of
 from checklist.record.ledgers.entries import FIRST_PREVIOUS

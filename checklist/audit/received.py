@@ -38,7 +38,7 @@ def check_receipts(
     """
     kept = _kept(folder, own, tally)
     receipts = tuple(dict.fromkeys((*receipts_of(folder), *kept)))
-    wanted = {f"{one.number:08}.note" for one in receipts} & set(names)
+    wanted = {f"{one.number:08}.note" for one in receipts}.intersection(names)
     ledger = _entries(folder, sorted({*wanted, *names[-1:]}))
     covered = check_against(receipts, ledger, folder.origin, roster)
     for finding in covered.findings:

@@ -13,6 +13,7 @@ from checklist.record.verifying.report import Outcome
 CANNOT_CATCH = (
     "Answers that were false when they were signed, or given under pressure.",
     "A stolen key with its passphrase, until the officer revokes it.",
+    "Entries cut off at the end, as far as no receipt and no code in the paper log covers them.",
     "Changes after the last receipt, if everybody who signed does it together.",
     "All copies and receipts of a folder rolled back together.",
     "A clock that was wrong from the start.",

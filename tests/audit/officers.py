@@ -7,11 +7,12 @@ from pathlib import Path
 
 from checklist.audit.auditing import audit_paths, wanted_at
 from checklist.audit.report import AuditReport
-from checklist.record.roll.appointing import appoint, roster_file, take_roster
+from checklist.record.roll.appointing import appoint, roster_file
 from checklist.record.roll.keys import UnlockedKey
 from checklist.record.roll.receiving import Given, receive_folder
 from checklist.record.roll.roster import Roster
 from checklist.record.roll.spoken import key_code
+from checklist.record.roll.takingover import take_roster
 from checklist.sessions.desk import Desk
 from checklist.sessions.roll.people import ask_to_enrol, enrol_from
 from tests.record.making import HandClock

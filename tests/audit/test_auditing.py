@@ -150,6 +150,14 @@ def test_text_and_document_say_the_same(tmp_path: Path) -> None:
     assert all(sentence in text for sentence in CANNOT_CATCH)
 
 
+@pytest.mark.parametrize("said", CANNOT_CATCH)
+def test_what_no_audit_can_find_stands_in_the_manual(said: str) -> None:
+    """The page on what the program cannot do has every sentence, word for word, as a point."""
+    page = (Path(__file__).parents[2] / "checklist" / "manual" / "cannot.md").read_text("utf-8")
+
+    assert f"\n- {said}\n" in page
+
+
 def test_what_is_no_log_folder_is_refused_before_reading(tmp_path: Path) -> None:
     """A mistyped path ends in one sentence and never in an audit that found nothing wrong."""
     with pytest.raises(FolderRefused, match="nothing is there"):

@@ -12,6 +12,7 @@ from checklist.audit.countersigning import countersign
 from checklist.audit.wording import as_document
 from checklist.record.errors import EntryRefused
 from checklist.record.journals.seal import Signing
+from checklist.record.verifying.verify import verify
 from tests.audit.logs import audited, failing, finished
 from tests.independent_verifier import flaws
 from tests.sessions.pastsessions import desk_at, key_of
@@ -34,6 +35,28 @@ def test_the_entry_names_the_report_and_what_was_audited(tmp_path: Path) -> None
     assert (officer.logs / "attachments" / sha256).read_bytes() == as_document(report)
     assert flaws(officer.logs) == []
     assert failing(audited(officer.logs)) == []
+
+
+@pytest.mark.parametrize("what", ["gone", "changed"])
+def test_a_signed_report_that_is_lost_fails(tmp_path: Path, what: str) -> None:
+    """What the officer signed is looked for by its hash whenever the officer's folder is."""
+    officer = desk_at(tmp_path / "officer")
+    signer = Signing("Wilma Fenn", "safety officer", key_of(officer, "Wilma Fenn"))
+    report = audit_paths(officer, Wanted((officer.logs,)))
+    entry = countersign(officer.folder, report, signer).entry
+    kept = officer.logs / "attachments" / (entry.field("report") or "")
+    sound = audited(officer.logs)
+    data = kept.read_bytes()
+    kept.unlink()
+    if what == "changed":
+        kept.write_bytes(data + b" ")
+
+    assert failing(sound) == []
+    assert [(f.check, f.entry) for f in failing(audited(officer.logs))] == [
+        ("kept files", entry.number)
+    ]
+    checks = {c.name: c.outcome.value for c in verify(officer.folder).checks}
+    assert checks["kept files"] == "fails"
 
 
 def test_only_the_officer_signs_an_audit(tmp_path: Path) -> None:

@@ -12,7 +12,7 @@ from checklist.record.ledgers.entries import RuleMark
 from checklist.record.lookup.card import Card
 from checklist.rulefile import Effect
 from checklist.sessions.past.readevents import events_of
-from checklist.sessions.past.sessionfile import SessionFile, read_as_ended, rule_name, title_of
+from checklist.sessions.past.sessionfile import SessionFile, read_session_file, rule_name, title_of
 from checklist.sessions.past.steprecords import people_of
 from checklist.sessions.validity import Validity
 from checklist.walk.answers import Described, DoesNotApply, Hung, Inputs, Measured, Sought, Written
@@ -62,9 +62,7 @@ class FirstCards:
     def _title(self, session_id: str, state: SessionState, rule: RuleMark) -> str:
         """Return what was walked; one session file is read for each rule file, since it says it."""
         if rule.sha256 not in self._titles:
-            self._titles[rule.sha256] = title_of(
-                read_as_ended(self._folder, session_id, state), state
-            )
+            self._titles[rule.sha256] = title_of(read_session_file(self._folder, session_id), state)
         return self._titles[rule.sha256]
 
 
@@ -77,7 +75,7 @@ def card_of_session(
 
 def card_by_file(folder: LogFolder, session_id: str, state: SessionState) -> Card:
     """Return the card without what only the ledger decides."""
-    file = read_as_ended(folder, session_id, state)
+    file = read_session_file(folder, session_id)
     events, unknown = events_of(file.lines)
     title = title_of(file, state)
     if file.problem or unknown:

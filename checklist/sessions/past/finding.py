@@ -22,6 +22,9 @@ WORDS = ("from", "to", "person", "rule", "verdict")
 """What a filter line may name before a colon: `person:tamsin from:2026-11-01 thunder`."""
 
 _WHOLE = {*map(search_key, VERDICTS), *(state.value for state in State)}
+_CORRECTED = search_key("CORRECTED, now")
+"""What stands before the verdict that a correction came to: it is sought like any verdict."""
+
 _NAMED = re.compile(rf'(?P<word>{"|".join(WORDS)}):(?:"(?P<quoted>[^"]*)"?|(?P<plain>\S*))')
 
 
@@ -150,5 +153,6 @@ def _has_verdict(card: Card, wanted: str) -> bool:
     if wanted == NOT_SEALED:
         return card.state == State.SIGNATURE_MISSING.value
     if wanted in _WHOLE:
-        return wanted in {search_key(card.verdict), card.state}
+        now = search_key(card.verdict).removeprefix(_CORRECTED).strip()
+        return wanted in {now, card.state}
     return not wanted or has_all_words(wanted, search_key(f"{card.verdict} {card.state}"))

@@ -6,7 +6,14 @@ from datetime import datetime
 from typing import Any
 
 from checklist.record.lookup.card import Card
-from checklist.sessions.past.sessionrecord import Given, SessionRecord, StepRecord
+from checklist.record.verifying.report import Check
+from checklist.sessions.past.sessionrecord import (
+    Correction,
+    Given,
+    SessionRecord,
+    SignatureRecord,
+    StepRecord,
+)
 from checklist.sessions.results import is_expired, result_text
 from checklist.walk.events import Attached, Noted
 from checklist.walk.stored import as_data as event_data
@@ -36,46 +43,14 @@ def as_data(record: SessionRecord) -> Data:
         "ended": _time(record.ended),
         "valid-until": _time(record.valid_until),
         "abandoned-because": record.abandoned_because,
-        "corrections": [
-            {
-                "at": _time(c.at),
-                "entry": c.entry,
-                "step": c.step,
-                "people": list(c.people),
-                "text": c.text,
-                "before": c.before,
-                "after": c.after,
-                "judged": [_given(given) for given in c.judged],
-            }
-            for c in record.corrections
-        ],
+        "corrections": [_correction(one) for one in record.corrections],
         "people": list(record.people),
         "receipts": record.receipts,
-        "signatures": [
-            {
-                "person": s.person,
-                "role": s.role,
-                "key": s.key,
-                "outcome": str(s.outcome).lower(),
-                "at": _time(s.at),
-                "late": s.is_late,
-                "whose": s.whose.value if s.whose is not None else None,
-                "identity": s.identity,
-            }
-            for s in record.signatures
-        ],
+        "signatures": [_signature(one) for one in record.signatures],
         "steps": [_step(step) for step in record.steps],
         "remarks": [{"at": _time(r.at), "what": r.what, "text": r.text} for r in record.remarks],
         "station-since": list(record.stale),
-        "checks": [
-            {
-                "name": c.name,
-                "subject": c.subject,
-                "outcome": c.outcome.value,
-                "sentence": c.sentence,
-            }
-            for c in record.checks
-        ],
+        "checks": [_check(one) for one in record.checks],
         "problems": list(record.problems),
     }
 
@@ -96,6 +71,41 @@ def card_data(card: Card, now: datetime) -> Data:
         "valid-until": _time(card.valid_until),
         "people": list(card.people),
         "stops": list(card.stops),
+    }
+
+
+def _correction(one: Correction) -> Data:
+    return {
+        "at": _time(one.at),
+        "entry": one.entry,
+        "step": one.step,
+        "people": list(one.people),
+        "text": one.text,
+        "before": one.before,
+        "after": one.after,
+        "judged": [_given(given) for given in one.judged],
+    }
+
+
+def _signature(one: SignatureRecord) -> Data:
+    return {
+        "person": one.person,
+        "role": one.role,
+        "key": one.key,
+        "outcome": str(one.outcome).lower(),
+        "at": _time(one.at),
+        "late": one.is_late,
+        "whose": one.whose.value if one.whose is not None else None,
+        "identity": one.identity,
+    }
+
+
+def _check(one: Check) -> Data:
+    return {
+        "name": one.name,
+        "subject": one.subject,
+        "outcome": one.outcome.value,
+        "sentence": one.sentence,
     }
 
 

@@ -21,7 +21,7 @@ from checklist.sessions.past.corrections import corrections_of
 from checklist.sessions.past.ledgerview import session_files, view_ledger
 from checklist.sessions.past.readevents import events_of
 from checklist.sessions.past.sessionfile import SessionFile, read_session_file, rule_name, title_of
-from checklist.sessions.past.sessionrecord import SessionRecord, SignatureRecord, Signed
+from checklist.sessions.past.sessionrecord import Correction, SessionRecord, SignatureRecord, Signed
 from checklist.sessions.past.signatures import signatures_of
 from checklist.sessions.past.standing import standing_answers
 from checklist.sessions.past.steprecords import people_of, remarks, step_records
@@ -107,9 +107,6 @@ def _record(
     group = _correcting(folder, session_id)
     corrections = correction_records(folder, group, events, loaded, problems)
     standing = standing_answers(events, group, state.ending, folder)
-    result = result_text(state.state.value, verdict, until, now)
-    if corrections:
-        result = f"CORRECTED, now {corrections[-1].after or 'not known'}; it was: {result}"
     return SessionRecord(
         session_id=session_id,
         origin=folder.origin,
@@ -120,7 +117,7 @@ def _record(
         program=_program(file, state),
         state=state.state,
         verdict=verdict,
-        result=result,
+        result=_result(corrections, result_text(state.state.value, verdict, until, now)),
         begun=_begun(file, state),
         ended=ended,
         valid_until=until,
@@ -137,6 +134,12 @@ def _record(
         checks=checks,
         problems=tuple(dict.fromkeys([*problems, *unknown])),
     )
+
+
+def _result(corrections: tuple[Correction, ...], signed: str) -> str:
+    if not corrections:
+        return signed
+    return f"CORRECTED, now {corrections[-1].after or 'not known'}; it was: {signed}"
 
 
 def _correcting(folder: LogFolder, session_id: str) -> tuple[Recorded, ...]:

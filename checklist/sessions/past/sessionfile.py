@@ -10,9 +10,8 @@ from checklist.errors import StandclearError
 from checklist.record.errors import LaterForm, RecordError
 from checklist.record.files.folder import LogFolder
 from checklist.record.journals.begin import rule_of
-from checklist.record.journals.lines import FORMAT, LARGEST_FILE, Line, hash_of, parse_line, scan
+from checklist.record.journals.lines import LARGEST_FILE, Line, hash_of, parse_line, scan
 from checklist.record.journals.states import SessionState
-from checklist.sessions.past.linesatonce import lines_at_once
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,21 +75,6 @@ def understood(data: bytes, session_id: str) -> SessionFile:
     elif not found.lines:
         says = "The session file is empty."
     return SessionFile(found.lines, says, sha256, size)
-
-
-def read_as_ended(folder: LogFolder, session_id: str, state: SessionState) -> SessionFile:
-    """Do what `read_session_file` does, faster where the bytes are those that the ledger names.
-
-    Both give the same for any bytes: whoever has the keys can name what is in no form.
-    """
-    data, problem = read_bytes(folder, session_id)
-    if problem:
-        return SessionFile((), problem)
-    if state.ending is not None and is_as_ended(data, state) and data.endswith(b"\n"):
-        lines = lines_at_once(data, session_id)
-        if lines and lines[0].data.get("format") == FORMAT:
-            return SessionFile(lines, "", hash_of(data), len(data))
-    return understood(data, session_id)
 
 
 CHANGED = "The session file is not the one that the ledger names: it was changed since."

@@ -24,7 +24,8 @@ from checklist.walk.events import (
     WorkResumed,
     WorkStopped,
 )
-from checklist.walk.progress import Status, progress
+from checklist.walk.progress import progress
+from checklist.walk.standing import Status
 from checklist.walk.wording import answer_text
 
 

@@ -20,14 +20,13 @@ from checklist.record.files.clock import RealClock
 from checklist.record.files.disk import RealDisk
 from checklist.record.files.folder import LogFolder
 from checklist.record.journals.seal import Signing, sign_late
-from checklist.record.journals.states import SessionState
 from checklist.record.lookup.card import Card
 from checklist.record.lookup.catalogue import Catalogue, Stamp
 from checklist.sessions.desk import Desk
 from checklist.sessions.past import cardmaking
 from checklist.sessions.past.cataloguing import Cards, catch_up, newest
 from checklist.sessions.past.finding import find
-from checklist.sessions.past.sessionfile import read_as_ended
+from checklist.sessions.past.sessionfile import read_session_file
 from tests.record.making import HandClock
 from tests.sessions.manysessions import fill
 from tests.sessions.pastsessions import NAME, TITLE, desk_at, key_of, later, sealed, walked
@@ -61,11 +60,11 @@ def test_only_what_is_new_is_read(desk: Desk, monkeypatch: pytest.MonkeyPatch) -
     sealed(desk, fresh)
     opened: list[str] = []
 
-    def counted(folder: LogFolder, session_id: str, state: SessionState) -> object:
+    def counted(folder: LogFolder, session_id: str) -> object:
         opened.append(session_id)
-        return read_as_ended(folder, session_id, state)
+        return read_session_file(folder, session_id)
 
-    monkeypatch.setattr(cardmaking, "read_as_ended", counted)
+    monkeypatch.setattr(cardmaking, "read_session_file", counted)
     cards = catch_up(desk.folder).cards
 
     assert opened == [fresh.id]
@@ -85,11 +84,11 @@ def test_every_session_is_listed_before_its_file_is_read(
     opened: list[str] = []
     firsts: list[Cards] = []
 
-    def counted(folder: LogFolder, session_id: str, state: SessionState) -> object:
+    def counted(folder: LogFolder, session_id: str) -> object:
         opened.append(session_id)
-        return read_as_ended(folder, session_id, state)
+        return read_session_file(folder, session_id)
 
-    monkeypatch.setattr(cardmaking, "read_as_ended", counted)
+    monkeypatch.setattr(cardmaking, "read_session_file", counted)
     whole = catch_up(desk.folder, listed=firsts.append)
     first = firsts[0].cards
 
@@ -158,7 +157,7 @@ def test_forged_catalogue_is_not_believed(desk: Desk) -> None:
         valid_until=datetime(2099, 1, 1, tzinfo=UTC),
         rule_file="something else",
     )
-    Catalogue.open(desk.folder).put(forged)
+    Catalogue.open(desk.folder).put_many([forged])
 
     assert catch_up(desk.folder).cards == (card,)
     assert card.state == "signature missing"
@@ -168,7 +167,7 @@ def test_forged_card_without_session_is_dropped(desk: Desk) -> None:
     """A card of a session that neither ledger nor folder knows does not appear, or stay."""
     sealed(desk, walked(desk))
     card = catch_up(desk.folder).cards[0]
-    Catalogue.open(desk.folder).put(replace(card, session_id="f" * 32))
+    Catalogue.open(desk.folder).put_many([replace(card, session_id="f" * 32)])
 
     assert catch_up(desk.folder).cards == (card,)
     assert Catalogue.open(desk.folder).cards() == (card,)

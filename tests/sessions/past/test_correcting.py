@@ -67,6 +67,8 @@ def test_the_result_is_made_anew_and_both_are_shown(tmp_path: Path) -> None:
     assert "is now “stopped”" in text
     assert "CORRECTED" in record.result
     assert as_data(record)["corrections"][0]["after"] == "stopped"
+    assert [card.session_id for card in find(desk, verdict="stopped")] == [session_id]
+    assert find(desk, verdict="no stop found") == ()
 
 
 def test_a_second_correction_rests_on_the_first(tmp_path: Path) -> None:

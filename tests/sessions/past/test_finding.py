@@ -73,7 +73,8 @@ def test_brief_result_begins_with_the_doubt() -> None:
     """Where a line may be cut off, what speaks against the result stands first."""
     yesterday = NOW - timedelta(days=1)
 
-    assert brief_text("sealed", CAUTIONS, yesterday, NOW) == f"expired 24 Nov: {CAUTIONS}"
+    assert brief_text("sealed", CAUTIONS, yesterday, NOW) == "expired 24 Nov, cautions"
+    assert brief_text("sealed", CAUTIONS, NOW + timedelta(hours=8), NOW).endswith(", cautions")
     assert brief_text("sealed", "no stop found", None, NOW) == "take as expired"
     assert brief_text("signature missing", "no stop found", NOW, NOW) == "NOT SEALED"
     assert brief_text("signature missing", "stopped", None, NOW) == "NOT SEALED: stopped"
