@@ -9,7 +9,7 @@ from checklist.rulebook import Cited
 from checklist.rulefile import Effect
 from checklist.walk.answers import DoesNotApply
 from checklist.walk.events import NearMiss, WorkResumed, WorkStopped
-from checklist.walk.progress import Progress, StepState
+from checklist.walk.standing import Progress, StepState
 from checklist.walk.walk import Walk
 from checklist.walk.wording import RESTS_ON, answer_text, clearing_text
 

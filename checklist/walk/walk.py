@@ -20,7 +20,8 @@ from checklist.walk.events import (
 )
 from checklist.walk.fitting import misfit
 from checklist.walk.judge import Judgement, judge
-from checklist.walk.progress import Progress, Status, StepState, inputs_from_steps, progress
+from checklist.walk.progress import inputs_from_steps, progress
+from checklist.walk.standing import Progress, Status, StepState
 
 
 class WalkRefused(StandclearError):

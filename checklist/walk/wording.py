@@ -35,7 +35,7 @@ from checklist.walk.answers import (
     Written,
 )
 from checklist.walk.events import Clearing
-from checklist.walk.progress import Progress, Status
+from checklist.walk.standing import Progress, Status
 
 RESTS_ON = "It rests on the answers given and on the values cited, and on nothing else."
 

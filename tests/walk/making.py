@@ -9,7 +9,7 @@ from checklist.rulefile import Reading, RuleFile
 from checklist.walk.answers import Answer
 from checklist.walk.entry import read_answer
 from checklist.walk.events import Clearing
-from checklist.walk.progress import Status, StepState
+from checklist.walk.standing import Status, StepState
 from checklist.walk.walk import Walk
 from tests.rulefile.making import book, small
 

@@ -22,14 +22,9 @@ from checklist.walk.answers import (
     Sought,
     Written,
 )
-from checklist.walk.entry import (
-    AnswerRefused,
-    read_answer,
-    read_date,
-    read_person,
-    read_sought,
-    read_tag,
-)
+from checklist.walk.entry import read_answer
+from checklist.walk.entrylines import AnswerRefused, read_date, read_person, read_tag
+from checklist.walk.entrylookups import read_sought
 from checklist.walk.fitting import misfit
 from checklist.walk.judge import judge
 from tests.rulefile.making import book, changed, loaded, small
@@ -221,7 +216,15 @@ def test_people_and_tags_are_read_from_lines() -> None:
 
     assert read("crew", "Wren Holloway, in charge\n\nTamsin, worker, trained 2025-04\n") == people
     assert read("crew", ["Wren Holloway, in charge", "Tamsin, worker, 2025-04-01"]) == people
-    assert read_tag("breaker 14 , lock 5,Wren") == HungTag("breaker 14", "lock 5", "Wren")
+    assert read_tag("breaker 14 , 5,Wren") == HungTag("breaker 14", "5", "Wren")
+
+
+def test_a_lock_is_its_number_with_or_without_the_word() -> None:
+    """Whoever writes `lock 5` means number 5: it is one lock, and not called `lock lock 5`."""
+    for typed in ("lock 5", "Lock  5", "5"):
+        assert read_tag(f"breaker 14, {typed}, Wren") == HungTag("breaker 14", "5", "Wren")
+    assert read_tag("breaker 14, lock, Wren").lock == "lock"
+    assert read_tag("breaker 14, locker 7, Wren").lock == "locker 7"
     assert read_person("Wren, helper, trained") == Person("Wren", Role.HELPER)
 
 

@@ -12,7 +12,7 @@ from checklist.rulefile import Bounds, Effect, Limit, Reading, Role, Step, Verdi
 from checklist.rulefile.model import Choice, Confirm, Text
 from checklist.walk.answers import Chosen, DoesNotApply, Measured, Person, Present, Said, Written
 from checklist.walk.judge import Judgement, judge
-from checklist.walk.progress import Progress
+from checklist.walk.standing import Progress
 from checklist.walk.summary import summary_lines
 from checklist.walk.wording import answer_text, life_text, limits_text, needs_text, standing_text
 from tests.rulefile.making import book, small

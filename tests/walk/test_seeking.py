@@ -10,7 +10,8 @@ import pytest
 
 from checklist.rulefile import Effect, TagsOff
 from checklist.walk.answers import HungTag, SeenLog, Sought
-from checklist.walk.entry import AnswerRefused, read_answer
+from checklist.walk.entry import read_answer
+from checklist.walk.entrylines import AnswerRefused
 from checklist.walk.events import Answered
 from checklist.walk.examples import run_example
 from checklist.walk.judge import judge

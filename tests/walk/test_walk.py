@@ -22,9 +22,9 @@ from checklist.walk.answers import (
     Said,
     Written,
 )
-from checklist.walk.entry import AnswerRefused
+from checklist.walk.entrylines import AnswerRefused
 from checklist.walk.events import Clearing, NearMiss, Noted, WorkResumed, WorkStopped
-from checklist.walk.progress import Status
+from checklist.walk.standing import Status
 from checklist.walk.walk import StopStands, Walk, WalkRefused
 from tests.rulefile.making import changed, loaded
 from tests.walk.making import GOOD, answer, at, clearing_for, new, say, state, status, walked
