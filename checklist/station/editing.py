@@ -11,11 +11,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from checklist.station.loader import STATION, StationRefused, station_of
+from checklist.station.marks import EditRefused
 from checklist.station.placed import following, shape_at
 from checklist.station.reading import Known, Pass, Unusable
 from checklist.station.records import ByName
 from checklist.station.station import Station
-from checklist.station.surgery import EditRefused, with_key, with_value, without
+from checklist.station.surgery import with_key, with_value, without
 from checklist.strictyaml import Path, read_yaml
 
 _NAME = "station.yaml"

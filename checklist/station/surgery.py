@@ -13,15 +13,23 @@ from typing import Any
 import yaml
 
 from checklist.errors import StandclearError
+from checklist.station.marks import (
+    EditRefused,
+    child_of,
+    data_at,
+    end_of,
+    is_flow,
+    line_end,
+    node_at,
+    pair_of,
+    plain,
+    spans,
+    way,
+)
 from checklist.station.rendering import entry, one_line, quoted, scalar, value
 from checklist.strictyaml import Path, read_yaml
 
-_Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _WIDTH = 100
-
-
-class EditRefused(StandclearError):
-    """A change cannot be made; the text is as it was."""
 
 
 def with_value(text: str, path: Path, data: Any, before: str = "") -> str:
@@ -32,25 +40,25 @@ def with_value(text: str, path: Path, data: Any, before: str = "") -> str:
     """
     held = read_yaml(text, "the file").data
     wanted = copy.deepcopy(held)
-    above = _at(wanted, path[:-1])
+    above = data_at(wanted, path[:-1])
     step = path[-1]
     if isinstance(above, dict):
         above[step] = data
     elif isinstance(above, list) and isinstance(step, int) and 0 <= step <= len(above):
         above[step : step + 1] = [data]
     else:
-        raise EditRefused("there is no such place in the file", where=_way(path))
+        raise EditRefused("there is no such place in the file", where=way(path))
     return _verified(_changed(text, path, data, before), wanted)
 
 
 def without(text: str, path: Path) -> str:
     """Return the text without the key or item at the path; raises EditRefused."""
     wanted = copy.deepcopy(read_yaml(text, "the file").data)
-    above = _at(wanted, path[:-1])
+    above = data_at(wanted, path[:-1])
     try:
         del above[path[-1]]
     except (LookupError, TypeError):
-        raise EditRefused("there is no such place in the file", where=_way(path)) from None
+        raise EditRefused("there is no such place in the file", where=way(path)) from None
     return _verified(_cut_out(text, path), wanted)
 
 
@@ -58,15 +66,15 @@ def with_key(text: str, path: Path, name: str) -> str:
     """Return the text with the key at the path called `name`; raises EditRefused."""
     held = read_yaml(text, "the file").data
     wanted = copy.deepcopy(held)
-    above = _at(wanted, path[:-1])
+    above = data_at(wanted, path[:-1])
     if not isinstance(above, dict) or path[-1] not in above:
-        raise EditRefused("there is no such place in the file", where=_way(path))
+        raise EditRefused("there is no such place in the file", where=way(path))
     if name in above:
-        raise EditRefused(f"“{name}” stands there already", where=_way(path[:-1]))
+        raise EditRefused(f"“{name}” stands there already", where=way(path[:-1]))
     pairs = [(name if key == path[-1] else key, one) for key, one in above.items()]
     above.clear()
     above.update(pairs)
-    key, _ = _pair(_node(text, path[:-1]), path[-1])
+    key, _ = pair_of(node_at(text, path[:-1]), path[-1])
     written = scalar(name, flow=True)
     return _verified(_spliced(text, key.start_mark.index, key.end_mark.index, written), wanted)
 
@@ -85,11 +93,11 @@ def _verified(text: str, wanted: Any) -> str:
 
 def _changed(text: str, path: Path, data: Any, before: str = "") -> str:
     """Return the text with the data at the path; only what differs is touched."""
-    above = _node(text, path[:-1])
-    here = _child(above, path[-1])
+    above = node_at(text, path[:-1])
+    here = child_of(above, path[-1])
     if here is None:
         return _added(text, path, data, before)
-    old = _plain(here)
+    old = plain(here)
     if old == data:
         return text
     if isinstance(old, dict) and isinstance(data, dict) and old and data:
@@ -120,16 +128,16 @@ def _list_changed(text: str, path: Path, old: list[Any], data: list[Any]) -> str
 
 
 def _replaced(text: str, above: Any, step: str | int, here: Any, data: Any) -> str:
-    start, end = here.start_mark.index, _end(text, here)
-    if _is_flow(text, above):
+    start, end = here.start_mark.index, end_of(text, here)
+    if is_flow(text, above):
         return _spliced(text, start, end, _flow_value(here, data))
     if not isinstance(step, str):
         return _spliced(text, start, end, one_line(data))
-    key, _ = _pair(above, step)
+    key, _ = pair_of(above, step)
     colon = text.index(":", key.end_mark.index) + 1
     indent = key.start_mark.column
     is_beside = here.start_mark.line == key.start_mark.line and start > colon
-    if isinstance(data, str) and "\n" in data and text[end : _line_end(text, end)].strip():
+    if isinstance(data, str) and "\n" in data and text[end : line_end(text, end)].strip():
         # A comment ends this line, and would fall into a text written in lines.
         written = quoted(data) if is_beside else f" {quoted(data)}"
         return _spliced(text, start if is_beside else colon, max(colon, end), written)
@@ -150,23 +158,23 @@ def _like(here: Any, data: str) -> str:
 
 
 def _added(text: str, path: Path, data: Any, before: str) -> str:
-    above, step = _node(text, path[:-1]), path[-1]
+    above, step = node_at(text, path[:-1]), path[-1]
     if isinstance(above, yaml.ScalarNode):  # a key without a value
         return _changed(text, path[:-1], {step: data} if isinstance(step, str) else [data])
-    if _is_flow(text, above) or not above.value:
+    if is_flow(text, above) or not above.value:
         return _added_in_flow(text, above, step, data)
     if not isinstance(step, str):
         column = above.start_mark.column
-        return _after_line(text, _end(text, above), f"{' ' * column}- {one_line(data)}")
+        return _after_line(text, end_of(text, above), f"{' ' * column}- {one_line(data)}")
     column = above.value[0][0].start_mark.column
     line = f"{' ' * column}{entry(step, data, column)}"
     keys = [key.value for key, _ in above.value]
     if before in keys[1:]:
         _, ahead = above.value[keys.index(before) - 1]
         key, _ = above.value[keys.index(before) - 1]
-        return _after_line(text, max(_end(text, ahead), key.end_mark.index), line)
+        return _after_line(text, max(end_of(text, ahead), key.end_mark.index), line)
     key, last = above.value[-1]
-    return _after_line(text, max(_end(text, last), key.end_mark.index), line)
+    return _after_line(text, max(end_of(text, last), key.end_mark.index), line)
 
 
 def _added_in_flow(text: str, above: Any, step: str | int, data: Any) -> str:
@@ -177,7 +185,7 @@ def _added_in_flow(text: str, above: Any, step: str | int, data: Any) -> str:
         at = above.start_mark.index + 1
         return _spliced(text, at, at, new)
     last = above.value[-1][1] if isinstance(above, yaml.MappingNode) else above.value[-1]
-    at = _end(text, last)
+    at = end_of(text, last)
     here, begins = text.rfind("\n", 0, at) + 1, above.start_mark.index
     if at - here + len(new) + 3 <= _WIDTH:
         return _spliced(text, at, at, f", {new}")
@@ -188,8 +196,8 @@ def _added_in_flow(text: str, above: Any, step: str | int, data: Any) -> str:
 
 
 def _cut_out(text: str, path: Path) -> str:
-    above, step = _node(text, path[:-1]), path[-1]
-    pairs = _spans(text, above)
+    above, step = node_at(text, path[:-1]), path[-1]
+    pairs = spans(text, above)
     names = [key.value for key, _ in above.value] if isinstance(step, str) else range(len(pairs))
     at = list(names).index(step)
     start, end = pairs[at]
@@ -198,82 +206,32 @@ def _cut_out(text: str, path: Path) -> str:
             raise EditRefused("nothing would be left of the file")
         empty = "{}" if isinstance(step, str) else "[]"
         return _emptied(text, path[:-1], empty)
-    if _is_flow(text, above):
+    if is_flow(text, above):
         if at + 1 < len(pairs):
             return _spliced(text, start, pairs[at + 1][0], "")
         return _spliced(text, pairs[at - 1][1], end, "")
     line = text.rfind("\n", 0, start) + 1
     if text[line:start].strip():  # the first key of an item, beside its dash
         return _spliced(text, start, pairs[at + 1][0], "")
-    return _spliced(text, line, _line_end(text, end), "")
+    return _spliced(text, line, line_end(text, end), "")
 
 
 def _emptied(text: str, path: Path, empty: str) -> str:
-    here = _node(text, path)
-    start, end = here.start_mark.index, _end(text, here)
-    if _is_flow(text, here) or not path or not isinstance(path[-1], str):
+    here = node_at(text, path)
+    start, end = here.start_mark.index, end_of(text, here)
+    if is_flow(text, here) or not path or not isinstance(path[-1], str):
         return _spliced(text, start, end, empty)
-    key, _ = _pair(_node(text, path[:-1]), path[-1])
+    key, _ = pair_of(node_at(text, path[:-1]), path[-1])
     colon = text.index(":", key.end_mark.index) + 1
     return _spliced(text, colon, end, f" {empty}")
 
 
-def _spans(text: str, above: Any) -> list[tuple[int, int]]:
-    """Return where each key with its value, or each item with its dash, begins and ends."""
-    if isinstance(above, yaml.MappingNode):
-        return [
-            (key.start_mark.index, max(key.end_mark.index, _end(text, one)))
-            for key, one in above.value
-        ]
-    if _is_flow(text, above):
-        return [(one.start_mark.index, _end(text, one)) for one in above.value]
-    spans = []
-    for one in above.value:
-        start = text.rindex("-", 0, one.start_mark.index + 1) if not one.value else -1
-        start = _dash(text, one.start_mark.index, above.start_mark.column) if start < 0 else start
-        spans.append((start, max(start + 1, _end(text, one))))
-    return spans
-
-
-def _dash(text: str, index: int, column: int) -> int:
-    """Return where the dash of an item stands: in the sequence's column, at or above `index`."""
-    line = text.rfind("\n", 0, index) + 1
-    while text[line + column : line + column + 1] != "-":
-        line = text.rfind("\n", 0, line - 1) + 1
-    return line + column
-
-
-def _end(text: str, node: Any) -> int:
-    """Return where a value ends: after its last character, ahead of blank lines and comments."""
-    if isinstance(node, yaml.ScalarNode):
-        start, end = node.start_mark.index, node.end_mark.index
-        return start + len(text[start:end].rstrip()) if node.style in ("|", ">") else end
-    if _is_flow(text, node):
-        return int(node.end_mark.index)
-    last = node.value[-1]
-    if isinstance(node, yaml.MappingNode):
-        key, one = last
-        return max(_end(text, one), text.index(":", key.end_mark.index) + 1)
-    return max(_end(text, last), int(last.start_mark.index))
-
-
-def _is_flow(text: str, node: Any) -> bool:
-    """Whether a list or mapping stands in brackets; no key and no dash begins with one."""
-    is_scalar = isinstance(node, yaml.ScalarNode)
-    return not is_scalar and text[node.start_mark.index] in "{["
-
-
 def _after_line(text: str, index: int, lines: str) -> str:
     """Return the text with whole lines put after the line on which `index` stands."""
-    at = _line_end(text, index)
+    at = line_end(text, index)
     if at and text[at - 1] != "\n":
         return _spliced(text, at, at, f"\n{lines}")
     return _spliced(text, at, at, f"{lines}\n")
-
-
-def _line_end(text: str, index: int) -> int:
-    found = text.find("\n", index)
-    return len(text) if found < 0 else found + 1
 
 
 def _spliced(text: str, start: int, end: int, new: str) -> str:
@@ -281,46 +239,3 @@ def _spliced(text: str, start: int, end: int, new: str) -> str:
     if "\r\n" in text:
         new = new.replace("\n", "\r\n")
     return text[:start] + new + text[end:]
-
-
-def _node(text: str, path: Path) -> Any:
-    node: Any = yaml.compose(text, Loader=_Loader)
-    for step in path:
-        found = _child(node, step)
-        if found is None:
-            raise EditRefused("there is no such place in the file", where=_way(path))
-        node = found
-    return node
-
-
-def _child(node: Any, step: str | int) -> Any:
-    if isinstance(node, yaml.MappingNode):
-        return next((one for key, one in node.value if key.value == step), None)
-    if isinstance(node, yaml.SequenceNode) and isinstance(step, int):
-        return node.value[step] if step < len(node.value) else None
-    return None
-
-
-def _pair(node: Any, step: str | int) -> tuple[Any, Any]:
-    return next((key, one) for key, one in node.value if key.value == step)
-
-
-def _plain(node: Any) -> Any:
-    if isinstance(node, yaml.MappingNode):
-        return {key.value: _plain(one) for key, one in node.value}
-    if isinstance(node, yaml.SequenceNode):
-        return [_plain(one) for one in node.value]
-    return "" if node.value in ("~", "null") and node.style is None else node.value
-
-
-def _at(data: Any, path: Path) -> Any:
-    for step in path:
-        try:
-            data = data[step]
-        except (LookupError, TypeError):
-            raise EditRefused("there is no such place in the file", where=_way(path)) from None
-    return data
-
-
-def _way(path: Path) -> str:
-    return ", ".join(str(step) for step in path)

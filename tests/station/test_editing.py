@@ -8,8 +8,8 @@ from checklist.station import changes
 from checklist.station.editing import add_entry, loaded, references, remove, rename, set_value
 from checklist.station.lineform import checked, from_line, is_line, is_row, to_line
 from checklist.station.lists import Many
+from checklist.station.marks import EditRefused
 from checklist.station.placed import shape_at
-from checklist.station.surgery import EditRefused
 from checklist.strictyaml import Path, read_yaml
 from tests.station.making import WHOLE, whole
 from tests.station.test_surgery import DATA, held, places

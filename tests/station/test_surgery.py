@@ -9,7 +9,8 @@ from typing import Any
 import pytest
 import yaml
 
-from checklist.station.surgery import EditRefused, with_key, with_value, without
+from checklist.station.marks import EditRefused
+from checklist.station.surgery import with_key, with_value, without
 from checklist.strictyaml import Path, read_yaml
 from tests.station.making import WHOLE
 
