@@ -50,7 +50,7 @@ def bonding_page(name: str, network: Network, found: NetworkFindings, identity: 
         Words(_WORDS[found.outcome], "strong"),
         Words(found.says()),
         drawn(drawing_of(network, title)),
-        *_conductors(network),
+        *conductors(network),
         *_remarks(found),
         Heading("What it rests on"),
         Labelled((("Formula", FORMULA), ("Version", str(VERSION)))),
@@ -61,12 +61,13 @@ def bonding_page(name: str, network: Network, found: NetworkFindings, identity: 
     return Page(title, "Station bonding diagram", identity, IS_NOT, tuple(blocks))
 
 
-def _conductors(network: Network) -> Iterator[Block]:
+def conductors(network: Network) -> Iterator[Block]:
+    """Yield the table of all conductors, with room to note that each was seen."""
     if network.bonds:
         yield Heading("Conductors", 2)
         rows = tuple((b.from_, b.to, str(b.role), words_of(b), "") for b in network.bonds)
-        head = ("from", "to", "as", "conductor", "seen (day, initials)")
-        yield Grid(head, rows, (3, 3, 3, 6, 2), is_roomy=True)
+        head = ("from", "to", "as", "conductor", "seen: day, initials")
+        yield Grid(head, rows, (3, 3, 3, 6, 3), is_roomy=True)
 
 
 def _remarks(found: NetworkFindings) -> Iterator[Block]:

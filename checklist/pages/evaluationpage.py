@@ -63,6 +63,16 @@ def evaluation_page(
     return Page(title, "Evaluation to be kept on file", identity, IS_NOT, tuple(blocks))
 
 
+def unsaved(file: str, steps: Sequence[str]) -> tuple[str, ...]:
+    """Return what stands first on the page of a variant: that it is none of the file's, and how."""
+    done = "; then ".join(steps) or "nothing"
+    return (
+        DRAFT,
+        f"A VARIANT, SAVED IN NO FILE. It is the station of {file} with this changed: {done}. The "
+        "SHA-256 at the foot is of that file, which does not hold the change.",
+    )
+
+
 def _head(kept: OnFile) -> Iterator[tuple[str, str]]:
     found = kept.evaluation
     limits = found.limits

@@ -12,13 +12,14 @@ from checklist.pages.identity import of_bytes, of_session
 from checklist.pages.page import Page
 from checklist.record.files.folder import LogFolder
 from checklist.sessions.desk import Desk
-from checklist.sessions.invented import SAID, is_invented
+from checklist.sessions.invented import NOT_REAL, mark_for
 from checklist.sessions.stations.stationread import station_bytes
 
 if TYPE_CHECKING:
     from checklist.audit.report import AuditReport
+    from checklist.sessions.variants.variant import Source, Variant
 
-INVENTED = f"{SAID}: nothing on this page is real."
+INVENTED = NOT_REAL
 """Stands first on every sheet that comes from an invented club."""
 
 Tell = Callable[[str, int, int], None]
@@ -39,7 +40,7 @@ def silent(what: str, done: int, of: int) -> None:
 
 def marked(page: Page, *logs: Path) -> Page:
     """Return the page, said to be an invented club's where one of the log folders is marked so."""
-    return replace(page, head=INVENTED) if any(map(is_invented, logs)) else page
+    return replace(page, head=mark_for(*logs))
 
 
 def page_of_session(folder: LogFolder, session_id: str) -> Page:
@@ -51,12 +52,13 @@ def page_of_session(folder: LogFolder, session_id: str) -> Page:
     return marked(page, folder.path)
 
 
-def pages_of_session(desk: Desk, session_id: str) -> tuple[Sheet, Sheet]:
-    """Return what a session gives on paper: its record, and the evaluation if it kept one."""
+def pages_of_session(desk: Desk, session_id: str) -> tuple[Sheet, ...]:
+    """Return what a session gives on paper: its record, evaluation and bonding network."""
     name = session_id[:8]
     return (
         (f"session {name}", lambda tell: page_of_session(desk.folder, session_id)),
         (f"evaluation {name}", lambda tell: _evaluation_if_any(desk, session_id, tell)),
+        (f"bonding {name}", lambda tell: _bonding_if_any(desk, session_id)),
     )
 
 
@@ -67,6 +69,28 @@ def _evaluation_if_any(desk: Desk, session_id: str, tell: Tell) -> Page | None:
         return page_of_kept_evaluation(desk, desk.folder, session_id, tell)
     except NoEvaluationKept:
         return None
+
+
+def _bonding_if_any(desk: Desk, session_id: str) -> Page | None:
+    from checklist.pages.keptbonding import NoNetworkKept
+
+    try:
+        return page_of_kept_bonding(desk.folder, session_id)
+    except NoNetworkKept:
+        return None
+
+
+def page_of_kept_bonding(folder: LogFolder, session_id: str) -> Page:
+    """Return the bonding network that a session judged, as its kept station file had it.
+
+    Raises StandclearError where it judged none, and Damaged where the file was changed since.
+    """
+    from checklist.pages.keptbonding import kept_bonding_page
+    from checklist.sessions.past.review import read_session
+
+    record = read_session(folder, session_id)
+    page = kept_bonding_page(record, folder, of_session(folder, session_id))
+    return marked(page, folder.path)
 
 
 def page_of_kept_evaluation(desk: Desk, folder: LogFolder, session_id: str, tell: Tell) -> Page:
@@ -101,6 +125,22 @@ def page_of_station_exposure(desk: Desk, path: Path, tell: Tell) -> Page:
     pictures = exposure_pictures(found.evaluation, exposed.described.figures, tell)
     identity = of_bytes(f"Station file {path.name}: DRAFT, not on record", data)
     return marked(evaluation_page(found, identity, pictures), *_logs_of(desk, path))
+
+
+def page_of_variant(desk: Desk, source: Source, variant: Variant, tell: Tell) -> Page:
+    """Return the evaluation of a variant that no file holds: what is changed in it stands first."""
+    from checklist.pages.evaluationpage import evaluation_page, unsaved
+    from checklist.pages.exposurepictures import exposure_pictures
+    from checklist.sessions.stations.exposing import expose, on_file, remedies_for
+
+    exposed = expose(variant.described, tell)
+    found = on_file(exposed, remedies_for(exposed, None, tell))
+    pictures = exposure_pictures(found.evaluation, exposed.described.figures, tell)
+    says = f"A VARIANT of the station file {source.path.name}, saved in no file: DRAFT"
+    identity = of_bytes(says, source.text.encode())
+    standing = unsaved(source.path.name, [step.says for step in variant.steps])
+    page = evaluation_page(found, identity, pictures, standing=standing)
+    return marked(page, *_logs_of(desk, source.path))
 
 
 def page_of_bonding(desk: Desk, path: Path) -> Page:
@@ -153,8 +193,8 @@ def page_of_tag(desk: Desk, folder: LogFolder, name: str) -> Page:
     from checklist.sessions.tagging.tags import look_at_tags, tag_named
 
     tag = tag_named(look_at_tags(folder), name)
-    page = tag_sheet(tag, desk.library.book(), identity_of(tag, Ledger(folder).entries()))
-    return marked(page, folder.path)
+    identity = identity_of(tag, Ledger(folder).entries())
+    return marked(tag_sheet(tag, desk.library.book(), identity, mark_for(folder.path)), folder.path)
 
 
 def page_of_form(desk: Desk, name: str) -> Page:

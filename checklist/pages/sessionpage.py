@@ -7,6 +7,7 @@ from datetime import datetime
 
 from checklist.calculations.kinds import Finding
 from checklist.calculations.wording import as_text as finding_text
+from checklist.pages.answertable import answer_blocks
 from checklist.pages.page import (
     Block,
     Fixed,
@@ -26,15 +27,13 @@ from checklist.record.verifying.report import Outcome
 from checklist.rulebook import Cited
 from checklist.rulefile import Effect
 from checklist.sessions.past.recordtext import IDENTITY
-from checklist.sessions.past.sessionrecord import Given, SessionRecord, Signed, StepRecord
-from checklist.walk.events import Noted
+from checklist.sessions.past.sessionrecord import SessionRecord, Signed
 from checklist.walk.wording import RESTS_ON, clearing_text
 
 IS_NOT = (
     "This page is no permission, no licence to climb, to touch or to switch on, and no proof by "
     "itself: the ledger is."
 )
-_EFFECTS = {Effect.STOP: "STOP", Effect.CAUTION: "caution", Effect.CLEAR: "clear"}
 
 
 def session_page(record: SessionRecord, identity: Identity) -> Page:
@@ -51,7 +50,7 @@ def session_page(record: SessionRecord, identity: Identity) -> Page:
         *_part("Cautions", tuple(_cautions(record))),
         *_club_values(record),
         *_remarks(record),
-        *_answers(record),
+        *answer_blocks(record),
         *_findings(record),
         *_part("Checked while this page was made", tuple(_checks(record))),
         *how_to_check(record.session_id),
@@ -180,64 +179,6 @@ def _remarks(record: SessionRecord) -> Iterator[Block]:
         yield Heading("Near misses, stops of work and what else happened", 2)
         rows = tuple((f"{r.at:%H:%M:%S}", r.what, r.text) for r in record.remarks)
         yield Grid(("time", "what", "in words"), rows, (2, 3, 9))
-
-
-def _answers(record: SessionRecord) -> Iterator[Block]:
-    yield Heading("Answers")
-    part = None
-    rows: list[tuple[str, ...]] = []
-    for step in record.steps:
-        if step.part != part:
-            yield from _answered(rows)
-            rows = []
-            part = step.part
-            yield Heading(part, 2)
-        rows += _rows(step)
-    yield from _answered(rows)
-
-
-def _answered(rows: list[tuple[str, ...]]) -> Iterator[Block]:
-    if rows:
-        yield Grid(("time", "question", "answer", "came to"), tuple(rows), (2, 6, 6, 4))
-
-
-def _rows(step: StepRecord) -> Iterator[tuple[str, ...]]:
-    fell_away = "" if step.was_asked else "\n(not asked any more after a later answer)"
-    happened = [(g.event.at, _given(g), _came_to(g)) for g in step.answers]
-    happened += [
-        (c.at, f"stop answered: {clearing_text(c.clearing)}", "answered") for c in step.cleared
-    ]
-    for note in step.notes:
-        said = (
-            f"note: {note.text}"
-            if isinstance(note, Noted)
-            else f"kept: {note.name}, {note.size} bytes, SHA-256 {note.sha256}"
-        )
-        happened.append((note.at, said, ""))
-    ask = f"{step.ask}{fell_away}"
-    for at, said, came in sorted(happened, key=lambda row: row[0]):
-        yield f"{at:%H:%M:%S}", ask, said, came
-        ask = "same"
-
-
-def _given(given: Given) -> str:
-    provided = [
-        f"{name}: {text}, from an earlier step" for name, text in given.event.provided.items()
-    ]
-    return "\n".join([given.text, *provided])
-
-
-def _came_to(given: Given) -> str:
-    judgement = given.event.judgement
-    said = [_EFFECTS[judgement.effect], *judgement.because]
-    if not judgement.finding:
-        said += [_against(cited) for cited in judgement.used]
-    return "\n".join(said)
-
-
-def _against(cited: Cited) -> str:
-    unverified = ", from memory: unverified" if cited.is_unverified else ""
-    return f"held against {cited.value} [{cited.citation}{unverified}]"
 
 
 def _findings(record: SessionRecord) -> Iterator[Block]:

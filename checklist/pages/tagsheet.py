@@ -21,9 +21,12 @@ _TEXT_LINES = 66
 _EDGE_MM = 5
 
 
-def tag_sheet(tag: Tag, book: Book, identity: Identity) -> Page:
-    """Return the page of a tag, its large lines to be read at two metres."""
-    lines = tuple(text_page(tag).splitlines())
+def tag_sheet(tag: Tag, book: Book, identity: Identity, mark: str = "") -> Page:
+    """Return the page of a tag, its large lines to be read at two metres.
+
+    `mark` goes onto the part that is cut out as well, where the tag is an invented club's.
+    """
+    lines = tuple(text_page(tag, mark).splitlines())
     until = f"{tag.until:%Y-%m-%d %H:%M}" if tag.until else "not known"
     said = (
         f"Point {tag.point}, lock {tag.lock}, hung by {tag.person}",
@@ -32,7 +35,7 @@ def tag_sheet(tag: Tag, book: Book, identity: Identity) -> Page:
         f"Since {tag.since:%Y-%m-%d %H:%M}, expected until {until}",
         f"Only {tag.person} takes this lock off",
     )
-    sheet = Drawn(LEGEND, _svg(tag, book), _marked(lines), said, SHEET_MM[0])
+    sheet = Drawn(LEGEND, _svg(tag, book, mark), _marked(lines), said, SHEET_MM[0])
     return Page(
         f"{LEGEND}: {tag.point}", "", identity, IS_NOT, (sheet,),
         sheet_lines=_TEXT_LINES + 14, is_lying=True,
@@ -49,9 +52,9 @@ def identity_of(tag: Tag, entries: tuple[Recorded, ...]) -> Identity:
     return Identity(f"Tag {tag.id}, {where}", "")
 
 
-def _svg(tag: Tag, book: Book) -> str:
+def _svg(tag: Tag, book: Book, mark: str) -> str:
     width, height = (size + 2 * _EDGE_MM for size in SHEET_MM)
-    return svg_sheet(tag, book, width, height, _EDGE_MM)
+    return svg_sheet(tag, book, width, height, cut=_EDGE_MM, mark=mark)
 
 
 def _marked(lines: tuple[str, ...]) -> tuple[str, ...]:

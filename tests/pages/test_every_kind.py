@@ -11,9 +11,10 @@ import pytest
 from checklist.caution import BANNER
 from checklist.demo.building import build
 from checklist.demo.club import Club
+from checklist.errors import StandclearError
 from checklist.pages import making
 from checklist.pages.making import INVENTED, silent
-from checklist.pages.page import PAPERS, Page
+from checklist.pages.page import PAPERS, Drawn, Page
 from checklist.pages.pdf import as_pdf
 from checklist.pages.plaindraw import as_sentences
 from checklist.pages.textdraw import FEED, as_text
@@ -41,6 +42,9 @@ KINDS: dict[str, Callable[[Desk, Club], Page]] = {
         desk, station_of(desk), silent
     ),
     "bonding": lambda desk, club: making.page_of_bonding(desk, station_of(desk)),
+    "kept bonding": lambda desk, club: making.page_of_kept_bonding(
+        desk.folder, club.sessions["bonding"]
+    ),
     "audit": lambda desk, club: making.page_of_audit(desk, (), silent),
     "tag": lambda desk, club: making.page_of_tag(desk, desk.folder, LOCK),
     "form": lambda desk, club: making.page_of_form(desk, "release"),
@@ -82,3 +86,42 @@ def test_a_real_club_is_not_called_invented(club: Club, tmp_path: Path) -> None:
 
     assert making.marked(page, club.desks["hill"].logs).head == INVENTED
     assert making.marked(replace(page, head=""), tmp_path).head == ""
+
+
+def test_what_is_cut_out_of_the_sheet_says_that_it_is_invented(club: Club) -> None:
+    """The tag that hangs at the point bears the mark itself, in the picture and as text."""
+    desk = club.desks["hill"]
+    (sheet,) = making.page_of_tag(desk, desk.folder, LOCK).blocks
+
+    assert isinstance(sheet, Drawn)
+    assert sheet.svg.count(INVENTED) == 1
+    assert sheet.lines[0].strip() == INVENTED == sheet.lines[-2]
+
+
+def test_kept_bonding_is_the_network_of_that_day(club: Club) -> None:
+    """The station file of today is not looked at: what the session kept is drawn, and signed."""
+    desk, kept = club.desks["hill"], club.sessions["bonding"]
+    before = as_text(making.page_of_kept_bonding(desk.folder, kept))
+    file = station_of(desk)
+    written = file.read_bytes()
+    file.write_bytes(b"standclear station: nothing\n")
+    try:
+        after = as_text(making.page_of_kept_bonding(desk.folder, kept))
+    finally:
+        file.write_bytes(written)
+    drawing = [
+        line for line in as_text(making.page_of_bonding(desk, file)).splitlines() if "+-- " in line
+    ]
+
+    assert drawing
+    assert [line for line in drawing if line not in after] == []
+    assert "Signatures" in before
+    assert "On record" in before
+
+
+def test_a_session_without_a_network_is_refused(club: Club) -> None:
+    """A diagram is never made of nothing."""
+    desk = club.desks["hill"]
+
+    with pytest.raises(StandclearError, match="no bonding network"):
+        making.page_of_kept_bonding(desk.folder, club.sessions["climb"])
