@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from checklist.calculations.kinds import Calculation, Input
 from checklist.calculations.lesson import ONLY_STOPS, by_field, example_inputs
-from checklist.calculations.reads import addresses_read
-from checklist.quantities import DIMENSIONS
-from checklist.rulebook import Book, bare
+from checklist.calculations.reads import addresses_in, addresses_read
+from checklist.calculations.run import run
+from checklist.calculations.stationnumbers import TOLD, Told
+from checklist.quantities import DIMENSIONS, both
+from checklist.rulebook import Book, Cited, bare
 
 _INTRODUCTION = """\
 What each calculation does, on which published values, where it holds, and how it was checked. A
@@ -48,10 +50,15 @@ def numbers_page(book: Book, checked: Mapping[str, tuple[Checked, ...]]) -> str:
     for field, calculations in fields.items():
         listed = ", ".join(f"[{_plain(c.title)}](#{c.name})" for c in calculations)
         lines += _wrapped(f"- **{field}**: {listed}", "  ")
+    listed = ", ".join(f"[{t.calculation.title}](#{t.calculation.name})" for t in TOLD)
+    lines += _wrapped(f"- **From a station file**: {listed}", "  ")
     for field, calculations in fields.items():
         lines += ["", f"## {field}"]
         for calculation in calculations:
             lines += ["", *_section(calculation, book, checked.get(calculation.name, ()))]
+    lines += ["", "## From a station file"]
+    for told in TOLD:
+        lines += ["", *_station_section(told, book, checked.get(told.calculation.name, ()))]
     return "\n".join([*lines, ""])
 
 
@@ -81,17 +88,68 @@ def _section(calculation: Calculation, book: Book, checked: tuple[Checked, ...])
         citation, standing = found.citation(), found.standing.value
         said = f"- {_plain(citation if standing in citation else f'{citation}; {standing}')}."
         yield from _wrapped(f"{said} {_plain(found.note)}" if found.note else said, "  ")
-    yield from _values(calculation, book)
+    yield from _values(sorted(addresses_read(calculation, book)), book)
     yield ""
     yield from _checks(checked)
+    yield from _worked(calculation, book)
+
+
+def _worked(calculation: Calculation, book: Book) -> Iterator[str]:
+    """Yield the calculation on its own example: every line of the arithmetic, and what it gives."""
     example = example_inputs(calculation, book)
     words = "; ".join(f"{name} = {' / '.join(text.splitlines())}" for name, text in example.items())
+    result = run(calculation.name, example, book).result
     yield ""
     yield from _wrapped(f"**Example.** {_plain(words)}.")
+    if result.lines or result.outputs:
+        yield ""
+    for number, line in enumerate(result.lines, 1):
+        yield from _wrapped(f"{number}. {_plain(line)}", "   ")
+    for output in result.outputs:
+        value = _plain(both(output.quantity, 3, output.rounds))
+        yield from _wrapped(f"- {_plain(output.meaning)}: {value}", "  ")
+    yield ""
+    yield from _wrapped(f"*{result.outcome}*: {_plain(result.says)}")
 
 
-def _values(calculation: Calculation, book: Book) -> Iterator[str]:
-    addresses = sorted(addresses_read(calculation, book))
+def _station_section(told: Told, book: Book, checked: tuple[Checked, ...]) -> Iterator[str]:
+    """Yield the section of a calculation that takes a station file."""
+    calculation = told.calculation
+    addresses = sorted(addresses_in(calculation.where, book))
+    yield f'### <a id="{calculation.name}"></a>{calculation.title}'
+    yield ""
+    yield f"`{calculation.name}`, version {calculation.version}."
+    yield ""
+    yield from _wrapped(f"**Rule.** {_plain(calculation.formula)}")
+    yield ""
+    yield "**Inputs.** The station file; `rules/STATION.md` has every key with its units."
+    for heading, entries in (
+        ("Methods", [_plain(method, keep="`") for method in told.methods]),
+        ("Where it holds", [_plain(one, keep="`") for one in told.holds]),
+        ("Sources", [f"{_plain(one)}." for one in _citations(addresses, book)]),
+    ):
+        yield ""
+        yield f"**{heading}.**"
+        yield ""
+        for entry in entries:
+            yield from _wrapped(f"- {entry}", "  ")
+    yield from _values(addresses, book)
+    yield ""
+    yield from _checks(checked)
+
+
+def _citations(addresses: Sequence[str], book: Book) -> list[str]:
+    """Return the sources of the values at these addresses, with their standing, each once."""
+    used: list[Cited] = []
+    for address in addresses:
+        if address in book.values:
+            used.append(book.values[address].cited)
+        else:
+            used += [row.cited for row in book.table(address).rows.values()]
+    return sorted({f"{one.citation}; {one.standing.value}" for one in used})
+
+
+def _values(addresses: Sequence[str], book: Book) -> Iterator[str]:
     if not addresses:
         return
     yield ""
@@ -136,9 +194,11 @@ def _takes(wanted: Input) -> str:
     return ", ".join([*parts, *(["may be left out"] if wanted.optional else [])])
 
 
-def _plain(text: str) -> str:
-    """Return a text in which Markdown sees no marks: they are all to be read as they stand."""
+def _plain(text: str, keep: str = "") -> str:
+    """Return a text in which Markdown sees no marks but those to `keep`."""
     for mark in ("\\", "*", "_", "`", "[", "]", "<", "|"):
+        if mark in keep:
+            continue
         text = text.replace(mark, f"\\{mark}")
     # A line that begins with one of these would begin a list.
     return text.replace(" - ", " \\- ").replace(" + ", " \\+ ")

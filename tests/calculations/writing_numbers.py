@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Collection
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from checklist.calculations import CALCULATIONS
+from checklist.calculations.fromstation import BONDING, EXPOSURE
 from checklist.calculations.numberspage import Checked, numbers_page
-from checklist.calculations.reads import addresses_read
+from checklist.calculations.reads import addresses_in, addresses_read
 from checklist.rulebook import Book, load_book
 from checklist.shipped import shipped_rules
 from checklist.strictyaml import read_yaml
@@ -20,6 +22,10 @@ _CASES = (*sorted((_HERE / "published").glob("*.yaml")),
           _HERE / "exposure" / "published" / "exposure.yaml")  # fmt: skip
 _SERIES = {"DEN": "power-density", "EXM": "exposure-exemption"}
 """The cases of exposure that one calculation of its own is held against as well."""
+
+_NEAR_FIELD = _HERE / "exposure" / "published" / "near-field.json"
+_OWN = "input rule"
+"""Of a refusal that is a rule of this program: it holds the program against nothing printed."""
 
 _SUREST = ("from memory", "second-hand", "computed", "rule", "read")
 
@@ -38,17 +44,32 @@ def checked_against(book: Book) -> dict[str, tuple[Checked, ...]]:
     cases = [
         c for path in _CASES for c in read_yaml(path.read_text("utf-8"), path.name).data["cases"]
     ]
-    found: dict[str, tuple[Checked, ...]] = {}
-    for name, calculation in CALCULATIONS.items():
-        reads = addresses_read(calculation, book)
-        mine = [case for case in cases if _is_about(case, name, reads)]
-        documents = dict.fromkeys(_document(case) for case in mine)
-        found[name] = tuple(
-            Checked(document, len(those), _least_sure(those))
-            for document in documents
-            if (those := [case for case in mine if _document(case) == document])
-        )
+    reads = {name: addresses_read(one, book) for name, one in CALCULATIONS.items()}
+    found = {
+        name: _counted([c for c in cases if _is_about(c, name, reads[name])]) for name in reads
+    }
+    engine = read_yaml(_CASES[-1].read_text("utf-8"), _CASES[-1].name).data["cases"]
+    found[EXPOSURE.name] = (*_near_field(), *_counted(engine))
+    network = addresses_in(BONDING.where, book)
+    found[BONDING.name] = _counted([c for c in cases if _is_about(c, BONDING.name, network)])
     return found
+
+
+def _counted(cases: list[dict[str, Any]]) -> tuple[Checked, ...]:
+    documents = dict.fromkeys(d for case in cases if (d := _document(case)) != _OWN)
+    return tuple(
+        Checked(document, len(those), _least_sure(those))
+        for document in documents
+        if (those := [case for case in cases if _document(case) == document])
+    )
+
+
+def _near_field() -> tuple[Checked, ...]:
+    """Return the reference solutions: antennas and points, E and H of each."""
+    data = json.loads(_NEAR_FIELD.read_text("utf-8"))
+    worst = max(case["tolerance_dB"] for case in data["cases"])
+    document = f"{data['document']}: E and H within {worst:g} dB of another method and other code"
+    return (Checked(document, len(data["cases"]), "computed"),)
 
 
 def _is_about(case: dict[str, Any], name: str, reads: Collection[str]) -> bool:

@@ -46,7 +46,7 @@ EARTH_FAULT = Calculation(
     title="Fault current through the earth",
     version=1,
     inputs=_INPUTS,
-    formula="I = V / R",
+    formula="I = V / R (A, V to ground, R of the whole path through the earth in ohm)",
     sources=("nec-250-4",),
     assumptions=(
         "The earth is the only path back, as with a lone rod that is not bonded to the service.",

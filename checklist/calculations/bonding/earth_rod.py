@@ -114,7 +114,8 @@ EARTH_ROD = Calculation(
     title="A single ground rod",
     version=1,
     inputs=_INPUTS,
-    formula="R = rho / (2 pi L) x (ln(4 L / a) - 1), a half the diameter",
+    formula="R = rho / (2 pi L) x (ln(4 L / a) - 1) in ohm, rho the resistivity of the soil "
+    "(ohm m), L the length in soil and a half the diameter (m)",
     sources=("dwight-1936", "nec-250-52-rod", "nbs-108"),
     assumptions=(
         "Uniform soil; real soil has layers, dries out and freezes.",

@@ -142,8 +142,10 @@ EARTH_RODS = Calculation(
     title="Several ground rods",
     version=1,
     inputs=_INPUTS,
-    formula="R = R1 F / n, rods one length apart or more; two rods: R1 / 2 + rho / (4 pi s) x "
-    "(1 - L2 / (3 s2) + 2 L4 / (5 s4)); or one rod's times a handbook's share",
+    formula="R = R1 F / n (ohm), R1 of one rod, n rods one length apart or more, F by a table; "
+    "two rods: R1 / 2 + rho / (4 pi s) x (1 - L^2 / (3 s^2) + 2 L^4 / (5 s^4)), s "
+    "between them, L their length (m), rho in ohm m; or one rod's times a handbook's "
+    "share",
     sources=("ieee-142", "dwight-1936", "nec-250-53", "nec-250-52-rod"),
     assumptions=(
         "Equal rods in uniform soil, in a line, ring or square; farther apart they do better.",

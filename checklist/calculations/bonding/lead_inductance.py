@@ -185,8 +185,8 @@ LEAD_INDUCTANCE = Calculation(
     version=1,
     inputs=_INPUTS,
     formula="wire L = 0.00508 l (ln(4 l / d) - 0.75), at radio frequency - 1.00; strap "
-    "L = 0.00508 l (ln(2 l / (w + t)) + 0.5 + 0.2235 (w + t) / l); inches, uH; X = 2 pi f L; "
-    "V = L di/dt",
+    "L = 0.00508 l (ln(2 l / (w + t)) + 0.5 + 0.2235 (w + t) / l); L in uH, length l, diameter d, "
+    "width w and thickness t in inches; X = 2 pi f L; V = L di/dt",
     sources=("inductance-handbook", "awg-definition", "speed-of-light", "practice"),
     assumptions=(
         "A straight lead alone in space; a bend or a loop adds to it.",

@@ -109,7 +109,8 @@ LEAD_RESONANCE = Calculation(
     title="Resonance of a lead to ground",
     version=1,
     inputs=_INPUTS,
-    formula="quarter wave = c VF / (4 f); a lead near 1, 3, 5 ... of them is resonant",
+    formula="quarter wave = c VF / (4 f), VF the share of the speed of light c on the lead; a "
+    "lead near 1, 3, 5 ... of them is resonant",
     sources=("speed-of-light", "practice"),
     assumptions=(
         "A lead alone, grounded at its far end; nearness to walls and other wire shifts it.",

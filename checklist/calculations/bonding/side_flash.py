@@ -72,7 +72,8 @@ SIDE_FLASH = Calculation(
     title="Bonding distance at a lightning conductor",
     version=1,
     inputs=_INPUTS,
-    formula="D = h Km / (6 n), n = 1, 1.5 or 2.25 by the number of down conductors",
+    formula="D = h Km / (6 n), Km by what lies between, n = 1, 1.5 or 2.25 by the number of "
+    "down conductors",
     sources=("nfpa-780", "nfpa-780-quotient", "nec-810-18"),
     assumptions=(
         "The quotient is from memory: it may stop, and permits nothing by itself.",

@@ -50,7 +50,8 @@ SOIL_RESISTIVITY = Calculation(
     title="Soil resistivity by four probes",
     version=1,
     inputs=_INPUTS,
-    formula="rho = 2 pi a R, a the distance between neighbouring probes",
+    formula="rho = 2 pi a R (ohm m), a the distance between neighbouring probes (m), R what the "
+    "instrument shows (ohm)",
     sources=("wenner", "practice"),
     assumptions=(
         "Four probes in a straight line, away from pipes, fences and buried wire.",

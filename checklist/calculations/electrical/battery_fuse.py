@@ -76,7 +76,8 @@ BATTERY_FUSE = Calculation(
     title="Fuse at a battery",
     version=1,
     inputs=_INPUTS,
-    formula="short circuit = V / R; fuse at most what the wire carries and at least the load; "
+    formula="short circuit = V / R (A, V, ohm of battery and leads); fuse at most what the wire "
+    "carries and at least the load; "
     "interrupting rating at least the short circuit; fuse near the terminal",
     sources=("battery-fuse",),
     assumptions=(

@@ -115,7 +115,8 @@ BATTERY_VENTILATION = Calculation(
     title="Air for a battery on charge",
     version=1,
     inputs=_INPUTS,
-    formula="Q = 0.05 n Igas C / 1000 (m3/h, Igas in mA per Ah, C in Ah); opening A = 28 Q (cm2)",
+    formula="Q = 0.05 n Igas C / 1000 (m3/h, n cells, Igas in mA per Ah by the way of charging,"
+    " C in Ah); opening A = 28 Q (cm2)",
     sources=("iec-62485-2", "hydrogen-limits"),
     assumptions=(
         "Stationary lead-acid cells that are whole; a failed charger gives off more.",

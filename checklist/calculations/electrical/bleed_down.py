@@ -224,7 +224,8 @@ BLEED_DOWN = Calculation(
     title="Bleeding down a capacitor",
     version=1,
     inputs=_INPUTS,
-    formula="t = R C ln(V0/V), R of all measured bleeders in parallel; V = V0 exp(-t/(R C))",
+    formula="t = R C ln(V0/V) in s, R (ohm) of all measured bleeders in parallel, C in F, V0 the "
+    "voltage at the start and V the one to reach; V = V0 exp(-t/(R C))",
     sources=("nec-460-6", "nec-460-part-2"),
     assumptions=(
         "A computed time only plans the wait: a meter reading closes the step.",

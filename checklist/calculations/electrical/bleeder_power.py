@@ -50,7 +50,8 @@ BLEEDER_POWER = Calculation(
     title="Power in a bleeder",
     version=1,
     inputs=_INPUTS,
-    formula="P = V2 / R; the rating is at least twice that, and the voltage rating at least V",
+    formula="P = V^2 / R (W, V, ohm); the rating is at least twice that, and the voltage rating"
+    " at least V",
     sources=("practice",),
     assumptions=("The full voltage lies across it all the time; cooling as its maker has it.",),
     compute=_compute,

@@ -117,7 +117,7 @@ BODY_CURRENT = Calculation(
     title="Current through a body",
     version=1,
     inputs=_INPUTS,
-    formula="I = V / Z, Z by the table chosen; wet skin halves it",
+    formula="I = V / Z (A, V, ohm), Z of the body by the table chosen; wet skin halves it",
     sources=(
         "ieee-80", "iec-479-1994", "iec-60479-2005", "iec-60479-wet", "osha-3075",
         "niosh-98-131", "lbnl-shock",

@@ -187,7 +187,9 @@ CARBON_MONOXIDE = Calculation(
     title="Carbon monoxide in a room",
     version=1,
     inputs=_INPUTS,
-    formula="C = E / (a V) x (1 - exp(-a t)), and E t / V in a closed room; ppm = mg/m3 / 1.1456",
+    formula="C = E / (a V) x (1 - exp(-a t)), and E t / V in a closed room; C in mg/m3, E what the "
+    "set gives off (mg/h), a air changes per hour, V the room (m3), t the time (h); "
+    "ppm = mg/m3 / 1.1456",
     sources=("nist-co-2014", "niosh-co", "co-molar-volume", "cdc-generator"),
     assumptions=(
         "One well-mixed room: near the engine it is far worse.",

@@ -74,7 +74,7 @@ GROUND_FAULT_TRIP = Calculation(
     title="Trip time of a ground-fault interrupter",
     version=1,
     inputs=_INPUTS,
-    formula="T = (20 mA / I)^1.43 seconds from 6 mA on; below 4 mA it must not open",
+    formula="T = (20 mA / I)^1.43 seconds from a current I of 6 mA on; below 4 mA it must not open",
     sources=("ul-943",),
     assumptions=(
         "A class A device that works: press its button.",

@@ -78,8 +78,8 @@ STORED_ENERGY = Calculation(
     title="Energy stored in a capacitor",
     version=1,
     inputs=_INPUTS,
-    formula="E = C V2 / 2; each source's thresholds are held against it apart, the strictest "
-    "decides",
+    formula="E = C V^2 / 2 (J, F, V); each source's thresholds are held against it apart, the "
+    "strictest decides",
     sources=("lbnl-capacitors", "nfpa-70e-360-3"),
     assumptions=(
         "Charged to the voltage given, with all capacitors that hang together counted.",

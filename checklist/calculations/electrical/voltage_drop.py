@@ -149,8 +149,8 @@ VOLTAGE_DROP = Calculation(
     title="Voltage drop",
     version=1,
     inputs=_INPUTS,
-    formula="drop = current x resistance per length x length there and back; "
-    "R = R75 (1 + 0.00323 (T - 75 °C)) for copper",
+    formula="drop (V) = current (A) x resistance per length x length there and back; "
+    "R = R75 (1 + 0.00323 (T - 75 °C)) for copper, R75 the table's at 75 °C",
     sources=("nec-chapter-9-table-8", "nec-210-19-note", "practice"),
     assumptions=(
         "Two copper conductors of the same gauge; plugs and joints are not in it.",

@@ -89,8 +89,11 @@ def _by_erp(
         f"{exponent}, in m and MHz = {near(threshold)}"
     )
     judgement.output("threshold", "ERP that is exempt there", threshold, "down")
-    if erp is None:
-        return
+    if erp is not None:
+        _hold_erp(judgement, erp, threshold)
+
+
+def _hold_erp(judgement: Judgement, erp: Computed, threshold: Computed) -> None:
     if erp.si <= threshold.si:
         judgement.lines.append(f"ERP {near(erp)} is no more than {near(threshold)}: (C) applies")
         _exempt(judgement, f"an ERP of {high(erp)} is exempt up to {low(threshold)} (C)")
@@ -112,7 +115,7 @@ EXEMPTION = Calculation(
     version=1,
     inputs=_INPUTS,
     formula="exempt up to 1 mW (A); or, from a wavelength over 2 pi on, up to an ERP of factor x "
-    "R^2 x f^power by the row of the frequency (C)",
+    "R^2 x f^power by the row of the frequency (W, R in m, f in MHz; C)",
     sources=("fcc-1307-exemption", "speed-of-light"),
     assumptions=(
         "One transmitter alone: several that are exempt alone can fail together.",

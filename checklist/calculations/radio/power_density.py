@@ -193,8 +193,9 @@ POWER_DENSITY = Calculation(
     title="Power density in the far field",
     version=1,
     inputs=_INPUTS,
-    formula="S = F P G / (4 pi R^2), G as a ratio over isotropic, F 4 where the ground may reflect "
-    "the whole wave, 2.56 for a field reflection of 0.6, 1 in free space",
+    formula="S = F P G / (4 pi R^2) (W/m2, P in W, R in m), G as a ratio over isotropic, F 4 "
+    "where the ground may reflect the whole wave, 2.56 for a field reflection of 0.6, 1"
+    " in free space",
     sources=("oet-65", "fcc-1310", "near-field-comparison", "speed-of-light"),
     assumptions=(
         "The far field of one emission; several add up as shares of their own limits.",

@@ -229,8 +229,8 @@ WIND_LOAD = Calculation(
     title="Wind load of an antenna",
     version=1,
     inputs=_INPUTS,
-    formula="q = 0.00256 Kz Kzt V2 (psf, V in mph); force = q x area; moment = force x lever arm; "
-    "Kz = 2.01 (z/zg)^(2/alpha)",
+    formula="q = 0.00256 Kz Kzt V^2 (psf, V in mph); force = q x area; moment = force x lever arm; "
+    "Kz = 2.01 (z/zg)^(2/alpha), z the height, zg and alpha by the terrain, Kzt 1 if left out",
     sources=("asce-7", "asce-7-exposure"),
     assumptions=(
         "ASCE 7-05 to 7-16; the 2022 edition has other constants, and local code may ask another.",

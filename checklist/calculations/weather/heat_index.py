@@ -137,8 +137,8 @@ HEAT_INDEX = Calculation(
     title="Heat index",
     version=1,
     inputs=_INPUTS,
-    formula="below 80 °F 0.5 (T + 61 + 1.2 (T - 68) + 0.094 R); else the regression of nine terms "
-    "with its adjustments below 13 % and above 85 % humidity",
+    formula="below 80 °F 0.5 (T + 61 + 1.2 (T - 68) + 0.094 R), T in °F, R the humidity in %; else "
+    "the regression of nine terms with its adjustments below 13 % and above 85 % humidity",
     sources=("nws-sr-90-23", "nws-heat-cold"),
     assumptions=(
         "For the shade and a light wind; full sun adds up to 15 °F, and all of it is counted.",
