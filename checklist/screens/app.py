@@ -19,6 +19,7 @@ from textual.widgets import Static
 from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.screens.home import HomeScreen
+from checklist.screens.longwork import under_way
 from checklist.screens.themes import LOOKS, first_look, other_look
 from checklist.screens.turns import keys_first, loaded
 from checklist.screens.walking.drafts import Drafts
@@ -45,6 +46,7 @@ class StandclearApp(App[None]):
         Binding("f1", "manual", "help", key_display="F1", priority=True),
         Binding("ctrl+l", "light", "light or dark", priority=True, show=False),
         Binding("ctrl+y", "hurt", "someone is hurt", priority=True, show=False),
+        Binding("escape", "stop_long_work", "stop", priority=True, show=False),
     ]
 
     def __init__(self, desk: Desk, *, begin: str | Path = "", rehearse: bool = False) -> None:
@@ -108,6 +110,12 @@ class StandclearApp(App[None]):
         """Change between dark and light; light reads better in the sun."""
         self.theme = other_look(self.theme)
 
+    def action_stop_long_work(self) -> None:
+        """Stop the page or the verification that is being made; its thread ends soon after."""
+        for worker in under_way(self.workers):
+            worker.cancel()
+        self.say("Stopped; nothing of it is kept.")
+
     async def action_quit(self) -> None:
         """Leave the program, unless an answer is not saved yet: then once more with a yes."""
         if self.screen_stack and any(_is_unsaved(screen) for screen in self.screen_stack):
@@ -124,7 +132,9 @@ class StandclearApp(App[None]):
             self.exit()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """Offer the manual everywhere but in the manual."""
+        """Offer the manual everywhere but in the manual, and Escape where it stops long work."""
+        if action == "stop_long_work":
+            return bool(under_way(self.workers))
         if action == "manual" and self.is_running and self.screen_stack:
             return not getattr(self.screen, "is_manual", False)
         return super().check_action(action, parameters)
@@ -174,6 +184,7 @@ class StandclearApp(App[None]):
         await self._show(opened)
 
     async def _show(self, opened: Opened) -> None:
+        await loaded("checklist.screens.walking.walk", "checklist.screens.walking.sign")
         from checklist.screens.walking.walk import WalkScreen
         from checklist.sessions.known import Known
 

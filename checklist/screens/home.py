@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Iterator
-from datetime import datetime
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import on, work
@@ -12,20 +10,18 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.widgets import OptionList, Static
-from textual.widgets.option_list import Option
 from textual.worker import get_current_worker
 
-from checklist.ages import age_text
 from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.screens.frame import US_RULES, Framed
+from checklist.screens.homelines import home_options, is_untouched
 from checklist.sessions.invented import guide_of
 from checklist.sessions.library import Listed
-from checklist.sessions.results import day_text
 
 if TYPE_CHECKING:
     from checklist.screens.app import StandclearApp
-    from checklist.sessions.overview import Overview, Past
+    from checklist.sessions.matters import Overview
 
 _LEFT = 30
 """Columns of the left text; the rest of the line says how it stands, whole at 80 columns."""
@@ -36,10 +32,6 @@ _LEFT_WIDE = 50
 
 _RIGHT = 50
 """Columns that the right text needs with the margins, to be whole."""
-
-_MOST_TAGS = 6
-"""Tags that home lists one by one, the longest hanging first."""
-
 
 _LOOKS = (
     ("f", "review", "past sessions"),
@@ -146,7 +138,7 @@ class HomeScreen(Framed):
         now = self.app.now()
         choices.clear_options()
         left = _LEFT_WIDE if self.size.width >= _LEFT_WIDE + _RIGHT else _LEFT
-        choices.add_options(list(_options(self._listed, self._overview, now, left)))
+        choices.add_options(list(home_options(self._listed, self._overview, now, left)))
         ids = [option.id or "-" for option in choices.options]
         first = next((i for i, option in enumerate(choices.options) if not option.disabled), None)
         choices.highlighted = ids.index(marked) if marked in ids and not from_top else first
@@ -242,7 +234,7 @@ class HomeScreen(Framed):
         """Build the invented club and open it; only where nothing has been recorded."""
         from checklist.screens.demo import built_club
 
-        if not _is_untouched(self._overview):
+        if not is_untouched(self._overview):
             self.app.say(
                 "There are records here. standclear demo FOLDER builds the club elsewhere."
             )
@@ -288,87 +280,3 @@ class HomeScreen(Framed):
 
     def action_nothing(self) -> None:
         """Stay: home is where Escape leads to."""
-
-
-def _options(
-    listed: tuple[Listed, ...], found: Overview | None, now: datetime, left: int
-) -> Iterator[Option]:
-    open_now = list(_open_matters(found, now, left)) if found else []
-    if open_now:
-        yield _heading("NOW")
-        yield from open_now
-    yield _heading("BEGIN")
-    for entry in listed:
-        past = found.last_of.get(entry.name) if found else None
-        club = " (the club's own)" if entry.origin == "club" else ""
-        yield _row(f"begin:{entry.name}", entry.title + club, _walked(past, found, now), left)
-    if _is_untouched(found):
-        yield _heading("TRY")
-        yield _row("demo:", "d  an invented club", "a year of records, nothing real", left)
-    if found and found.last:
-        yield _heading("LAST SESSIONS")
-        for past in found.last:
-            yield _row(f"past:{past.session_id}", past.title, _said_on(past, now), left)
-
-
-def _open_matters(found: Overview, now: datetime, left: int) -> Iterator[Option]:
-    for tag in found.tags[:_MOST_TAGS]:
-        late = ", OVERDUE" if tag.until and tag.until < now else ""
-        hangs = f"tag hangs {age_text(tag.since, now)}{late}"
-        text = f"{tag.point}, lock {tag.lock}, {tag.person}, {tag.since:%d %b %H:%M}"
-        yield _row(f"tag:{tag.id}", hangs, text, left)
-    if len(found.tags) > _MOST_TAGS:
-        more = f"{len(found.tags) - _MOST_TAGS} more tags hang"
-        yield _row("tag:", more, "t lists them all", left)
-    for walk in found.unfinished:
-        place = walk.step or walk.says
-        count = f"{walk.done} of {walk.asked} done" if walk.done is not None else ""
-        since = f", left {walk.left:%d %b %H:%M}" if walk.left else ""
-        elsewhere = "OPEN ELSEWHERE, " if walk.is_open_elsewhere else ""
-        yield _row(
-            f"walk:{walk.session_id}",
-            f"unfinished: {walk.title}",
-            f"{elsewhere}{count}{since}  {place}",
-            left,
-        )
-    for session in found.unsigned:
-        missing = ", ".join(f"{s.person} ({s.role})" for s in session.missing)
-        yield _row(
-            f"sign:{session.session_id}",
-            f"NOT SEALED: {session.title}",
-            f"missing: {missing}",
-            left,
-        )
-    if found.tail is not None and found.tail.since is not None:
-        count = "1 entry" if found.tail.entries == 1 else f"{found.tail.entries} entries"
-        age = age_text(found.tail.since, now)
-        said = f"no receipt for {count}, oldest {age}"
-        yield _row("receipts:", "not yet seen by the officer", said, left)
-
-
-def _is_untouched(found: Overview | None) -> bool:
-    """Say whether the log folder was read and nothing has been recorded in it."""
-    return found is not None and not (
-        found.last or found.tags or found.unfinished or found.unsigned or found.problems
-        or found.last_of or found.tail
-    )  # fmt: skip
-
-
-def _walked(past: Past | None, found: Overview | None, now: datetime) -> str:
-    if past is None:
-        return "never walked here" if found is not None else ""
-    return _said_on(past, now)
-
-
-def _said_on(past: Past, now: datetime) -> str:
-    return f"{day_text(past.ended, now)}: {past.said}"
-
-
-def _heading(text: str) -> Option:
-    return Option(Content(text), disabled=True)
-
-
-def _row(option_id: str, left: str, right: str, room: int) -> Option:
-    left = shown(left)
-    cut = left if len(left) <= room else f"{left[: room - 1]}…"
-    return Option(Content(f"  {cut.ljust(room)} {shown(right)}"), id=option_id)

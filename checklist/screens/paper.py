@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from textual.worker import get_current_worker
 
 from checklist.errors import StandclearError
+from checklist.screens.longwork import heard
 
 if TYPE_CHECKING:
     from checklist.pages.making import Sheet
@@ -20,12 +21,8 @@ async def put_on_paper(app: StandclearApp, sheets: Sequence[Sheet]) -> str:
 
     A page that cannot be made is a sentence and does not keep the others back.
     """
-    worker, loop, desk = get_current_worker(), asyncio.get_running_loop(), app.desk
-
-    def tell(what: str, done: int, of: int) -> None:
-        if worker.is_cancelled:  # the thread must end, or it would hold up the program's end
-            raise StandclearError("nobody waits for this page any more")
-        loop.call_soon_threadsafe(app.say, f"making the page: {what} {done} of {of}")
+    worker, desk = get_current_worker(), app.desk
+    tell = heard(app.say, "making the page")
 
     def write(sheet: Sheet) -> str:
         from checklist.pages.writing import print_for
@@ -33,12 +30,14 @@ async def put_on_paper(app: StandclearApp, sheets: Sequence[Sheet]) -> str:
         name, make = sheet
         try:
             page = make(tell)
+            if worker.is_cancelled:
+                return ""
             return print_for(desk, page, name).says if page else ""
         except StandclearError as error:
             return error.sentence()
         except OSError as error:
             return f"It cannot be written ({(error.strerror or str(error)).lower()})."
 
-    app.say("making the page")
+    app.say("making the page; Esc stops it")
     said = [await asyncio.to_thread(write, sheet) for sheet in sheets]
     return " ".join(sentence for sentence in said if sentence)

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
-from typing import Any
 
 from checklist.calculations.kinds import Input
 from checklist.calculations.reading import is_unknown
@@ -19,7 +18,6 @@ from checklist.rulefile import (
     OfStation,
     People,
     Reading,
-    Role,
     Step,
     Tag,
     TagsOff,
@@ -27,7 +25,7 @@ from checklist.rulefile import (
 )
 from checklist.sessions.known import Known
 from checklist.walk.answers import Answer, Described, Hung, Inputs, Person, Present, Sought, Written
-from checklist.walk.entry import read_date, read_tag
+from checklist.walk.entrylines import read_date, read_tag
 from checklist.walk.wording import OTHERS
 
 Check = Callable[[str], str]
@@ -121,44 +119,6 @@ def _offered(step: Step, known: Known, rows: list[Row], before: Answer) -> list[
     return [replace(row, offer=tuple(offers.get(row.name, ()))) for row in rows]
 
 
-def typed_form(step: Step, values: Mapping[str, str | list[str]]) -> tuple[Any, str]:
-    """Return what filled rows say in the written form of answers, and the instrument."""
-    if any(isinstance(value, str) and value.casefold() == "n/a" for value in values.values()):
-        return "n/a", ""
-    if any(value == "?" for value in values.values()) and not isinstance(step.kind, Compute):
-        return "don't know", ""
-    match step.kind:
-        case Reading():
-            return values["reading"], str(values.get("instrument", ""))
-        case Text():
-            return values["text"], ""
-        case OfStation():
-            return values["file"], ""
-        case People():
-            return [_person_line(name, str(text)) for name, text in values.items()], ""
-        case Tag():
-            return values.get("tag", []), ""
-        case TagsOff():
-            return {name: value for name, value in values.items() if value}, ""
-        case _:
-            return {name: value for name, value in values.items() if value}, ""
-
-
-def typed_answer(
-    step: Step, values: Mapping[str, str | list[str]], applier: str
-) -> tuple[Any, str]:
-    """Return what filled rows say as the answer is read from, and the instrument.
-
-    `applier` hangs the locks of which only point and number were typed; the row `reach` is no
-    part of an answer.
-    """
-    given = {name: value for name, value in values.items() if name != "reach"}
-    typed, instrument = typed_form(step, given)
-    if isinstance(step.kind, Tag) and isinstance(typed, list):
-        return [whole_tag(line, applier) for line in typed], instrument
-    return typed, instrument
-
-
 def _always(step: Step) -> list[tuple[str, str, str]]:
     aside = [("a", "does not apply", "does not apply here")] if step.may_not_apply else []
     return [("?", "don't know", "don't know"), *aside]
@@ -209,15 +169,6 @@ def _person_parts(text: str) -> str:
     _, _, rest = text.partition(",")
     date = rest.strip().removeprefix("trained").strip()
     return f"trained {read_date(date)}" if date else ""
-
-
-def _person_line(slot: str, text: str) -> str:
-    role = Role(slot.split("/")[0])
-    name, _, rest = text.partition(",")
-    date = rest.strip().removeprefix("trained").strip()
-    return (
-        f"{name.strip()}, {role}, trained {read_date(date)}" if date else f"{name.strip()}, {role}"
-    )
 
 
 def _tag_rows(known: Known, last: Answer | None) -> list[Row]:

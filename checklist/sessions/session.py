@@ -27,7 +27,7 @@ from checklist.walk.events import (
     WorkResumed,
     WorkStopped,
 )
-from checklist.walk.progress import Progress
+from checklist.walk.standing import Progress
 from checklist.walk.stored import as_data
 from checklist.walk.walk import Walk
 from checklist.walk.wording import answer_text

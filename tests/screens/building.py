@@ -10,8 +10,9 @@ from textual.pilot import Pilot
 from checklist.screens.app import StandclearApp
 from checklist.screens.asking import AskForm, AskOne
 from checklist.screens.home import HomeScreen
-from checklist.screens.stations.station import StationList, StationScreen
+from checklist.screens.stations.station import StationScreen
 from checklist.screens.stations.stationform import AskEntry
+from checklist.screens.stations.stationshown import StationList
 from checklist.screens.walking.field import Field
 from checklist.screens.walking.form import Form, FormRow
 from tests.screens.driving import text_of, until, wait_for

@@ -13,11 +13,14 @@ from checklist.screens.app import StandclearApp
 from checklist.screens.asking import AskEvidence, AskForm, AskOne, AskText, AskYes
 from checklist.screens.home import HomeScreen
 from checklist.screens.hurt import HurtScreen
+from checklist.screens.past.correcting import AskAnswer
+from checklist.screens.past.session import SessionScreen
 from checklist.screens.roll.people import PATHS, PeopleScreen
 from checklist.screens.stations.station import StationScreen
 from checklist.screens.stations.stationform import AskEntry
 from checklist.screens.walking.field import Field
 from checklist.screens.walking.form import Form
+from checklist.screens.walking.picture import PictureScreen
 from checklist.screens.walking.sign import AskSigner, SignScreen
 from checklist.screens.walking.walk import WalkScreen
 from checklist.walk.entry import read_answer
@@ -185,6 +188,18 @@ async def _exposure(pilot: Pilot[None], app: StandclearApp) -> None:
     await settled(pilot)
 
 
+def in_exposure(key: str) -> Reach:
+    """Return the way to a tab of the exposure screen, or to the choice of what is tried."""
+
+    async def reach(pilot: Pilot[None], app: StandclearApp) -> None:
+        await _exposure(pilot, app)
+        await pilot.press(key)
+        await pilot.pause(0.1)
+        await settled(pilot)
+
+    return reach
+
+
 async def _station(pilot: Pilot[None], app: StandclearApp) -> None:
     await by_key("s")(pilot, app)
     await pilot.press("p")
@@ -236,6 +251,23 @@ async def _correct(pilot: Pilot[None], app: StandclearApp) -> None:
     await settled(pilot)
 
 
+async def _correct_answer(pilot: Pilot[None], app: StandclearApp) -> None:
+    await _correct(pilot, app)
+    await pilot.press("enter")
+    await wait_for(pilot, AskAnswer)
+    await settled(pilot)
+
+
+async def _picture(pilot: Pilot[None], app: StandclearApp) -> None:
+    await _session(pilot, app)
+    await pilot.press("f3")
+    await until(pilot, lambda: not isinstance(app.screen, SessionScreen), "the picture")
+    if isinstance(app.screen, AskOne):
+        await pilot.press("1")
+    await wait_for(pilot, PictureScreen)
+    await settled(pilot)
+
+
 def hurt(key: str = "") -> Reach:
     """Return the way to the help, and to one kind of harm."""
 
@@ -280,6 +312,8 @@ SCREENS: dict[str, Reach] = {
     "review": by_key("f"),
     "session": _session,
     "correct": _correct,
+    "correct, an answer": _correct_answer,
+    "picture": _picture,
     "numbers": by_key("n"),
     "one number": _number,
     "tags": by_key("t"),
@@ -290,6 +324,8 @@ SCREENS: dict[str, Reach] = {
     "audit": by_key("a"),
     "which station": by_key("e"),
     "exposure": _exposure,
+    "exposure, map": in_exposure("m"),
+    "exposure, a value to try": in_exposure("t"),
     "which station to edit": by_key("s"),
     "new station": _new_station,
     "station": _station,

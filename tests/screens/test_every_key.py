@@ -20,6 +20,7 @@ from tests.screens.everyscreen import SCREENS
 
 KEYS_BESIDE = {
     "home": {"f", "t", "p", "a", "n", "e", "s", "c", "f4"},
+    "session": {"f3"},
     "walk, one key": {"pageup", "pagedown", "ctrl+n", "ctrl+t", "ctrl+o", "ctrl+p"},
 }
 """Keys that a screen names elsewhere than in its key line."""

@@ -7,12 +7,13 @@ from typing import Any
 import pytest
 from textual.command import CommandPalette
 
+from checklist.caution import BANNER
 from checklist.screens.app import StandclearApp
 from checklist.screens.hurt import HurtScreen
 from checklist.screens.palette import PLACES
 from checklist.screens.walking.walk import WalkScreen
 from checklist.sessions.desk import Desk
-from tests.screens.driving import settled, until, wait_for
+from tests.screens.driving import settled, text_of, until, wait_for
 from tests.screens.everyscreen import at_step
 
 SIZE = (80, 24)
@@ -114,3 +115,18 @@ async def test_home_leaves_everything_that_is_open(desk: Desk) -> None:
         assert len(app.screen_stack) == 1
         assert walk.session.id
         desk.folder.hold(walk.session.id).release()
+
+
+@pytest.mark.parametrize("height", [24, 60])
+async def test_banner_and_the_way_to_help_stay_in_sight(desk: Desk, height: int) -> None:
+    """The palette's list ends above the banner, the key line and SOMEONE IS HURT."""
+    app = StandclearApp(desk)
+    async with app.run_test(size=(80, height)) as pilot:
+        await settled(pilot)
+        await pilot.press("ctrl+p")
+        await wait_for(pilot, CommandPalette)
+        await until(pilot, lambda: "what holds and what does not" in text_of(app), "the list")
+        seen = text_of(app)
+
+    assert BANNER in seen
+    assert "^Y SOMEONE IS HURT" in seen.splitlines()[-1]

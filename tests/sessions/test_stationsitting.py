@@ -17,7 +17,7 @@ from checklist.sessions.stations.stationsitting import (
 )
 from checklist.station import Known, load_station
 from checklist.station.editing import set_value
-from checklist.station.surgery import EditRefused
+from checklist.station.marks import EditRefused
 from checklist.station.unfinished import Unfinished
 from tests.station.making import WHOLE
 

@@ -20,7 +20,6 @@ from checklist.plaintext import shown
 from checklist.record.verifying.report import Outcome
 from checklist.screens.frame import Framed
 from checklist.screens.past.audited import AuditedSessionScreen, EntryScreen
-from checklist.screens.past.session import broken
 from checklist.screens.plain import PlainScreen
 
 if TYPE_CHECKING:
@@ -29,9 +28,6 @@ if TYPE_CHECKING:
 
 _MARGIN = 4
 """Columns beside a finding: the list's own margin and scroll bar."""
-
-MOST = 600
-"""Findings of one outcome shown at once; `standclear audit` prints all that are listed."""
 
 
 class AuditScreen(Framed):
@@ -68,6 +64,7 @@ class AuditScreen(Framed):
         """What was found; None while the folders are read."""
 
         self._rows: list[AuditFinding | Path | None] = []
+        """Where each line leads to."""
 
     def body(self) -> ComposeResult:
         """Yield folders and findings, and a line for what is said."""
@@ -132,23 +129,28 @@ class AuditScreen(Framed):
     def _tell(self, folder: str, said: str) -> None:
         if not self._is_whole or self.report is not None:
             return
+        from checklist.screens.past.auditlines import folder_prompt
+
         self._said[folder] = said
         for place, row in enumerate(self._rows):
             if isinstance(row, Path) and str(row) == folder:
-                listing = self.query_one(OptionList)
-                listing.replace_option_prompt_at_index(place, self._folder_prompt(row))
+                prompt = folder_prompt(row, self._said, self._only, self._width)
+                self.query_one(OptionList).replace_option_prompt_at_index(place, prompt)
 
     def _show(self, *, from_top: bool = False) -> None:
         if not self._is_whole:
             return
+        from checklist.screens.past.auditlines import AuditLines
+
         listing = self.query_one(OptionList)
         at = listing.highlighted
         before = self._rows[at] if at is not None and at < len(self._rows) else None
+        lines = AuditLines(
+            tuple(self._paths), self._said, self._only, self.report, self._width
+        ).all()
+        self._rows = [line.leads_to for line in lines]
         listing.clear_options()
-        self._rows = []
-        listing.add_options(
-            [*self._folder_options(), *self._finding_options(), *self._limits_options()]
-        )
+        listing.add_options(Option(line.content, disabled=line.is_said) for line in lines)
         stays = before is not None and before in self._rows and not from_top
         listing.highlighted = self._rows.index(before) if stays else self._first()
         report = self.report
@@ -158,56 +160,9 @@ class AuditScreen(Framed):
             self.title_line.say(f"Audit of {count}", report.overall.value.upper(), urgent=fails)
             self._notice(report.sentence, wrong=fails)
 
-    def _folder_options(self) -> list[Option]:
-        head = f"FOLDERS ({len(self._paths)})   f adds more, x leaves the one at the mark out"
-        if self._only:
-            head = f"FOLDERS ({len(self._paths)})   ONE SHOWN ALONE; Enter on it shows all"
-        self._rows.append(None)
-        options = [Option(Content(head).stylize("bold"), disabled=True)]
-        for path in self._paths:
-            self._rows.append(path)
-            options.append(Option(self._folder_prompt(path)))
-        return options
-
-    def _folder_prompt(self, path: Path) -> Content:
-        said = self._said.get(str(path), "not read yet")
-        mark = ">" if str(path) == self._only else " "
-        return self._lines(f"{mark} {path}: {said}")
-
-    def _finding_options(self) -> list[Option]:
-        from checklist.audit.wording import HEADINGS, sentence_of
-
-        report, options = self.report, list[Option]()
-        if report is None:
-            return options
-        for outcome, heading in HEADINGS.items():
-            findings = [
-                f for f in report.findings
-                if f.outcome is outcome and self._only in {"", f.folder}
-            ]  # fmt: skip
-            count = len(findings) if self._only else report.number_of(outcome)
-            if not count:
-                continue
-            options.append(Option(Content(f"{heading} ({count})").stylize("bold"), disabled=True))
-            self._rows.append(None)
-            for finding in findings[:MOST]:
-                text = f"{finding.check}: {sentence_of(finding, report)}"
-                options.append(Option(self._lines(f"  {text}")))
-                self._rows.append(finding)
-        return options
-
-    def _limits_options(self) -> list[Option]:
-        """Return what no audit can find: it stands below every audit, not only at a key."""
-        from checklist.audit.wording import CANNOT_CATCH
-
-        if self.report is None:
-            return []
-        head = Option(Content("WHAT THIS CANNOT CATCH").stylize("bold"), disabled=True)
-        self._rows += [None] * (len(CANNOT_CATCH) + 1)
-        return [head, *(Option(self._lines(f"  {s}"), disabled=True) for s in CANNOT_CATCH)]
-
-    def _lines(self, text: str) -> Content:
-        return Content("\n".join(broken(shown(text), max(self.size.width - _MARGIN, 20))))
+    @property
+    def _width(self) -> int:
+        return max(self.size.width - _MARGIN, 20)
 
     def _first(self) -> int | None:
         places = [at for at, row in enumerate(self._rows) if row is not None]

@@ -23,7 +23,8 @@ from checklist.screens.walking.entries import Chosen, Keys, entry_for
 from checklist.screens.walking.form import Form
 from checklist.screens.walking.sign import AskSigner
 from checklist.sessions.closing import short_code
-from checklist.sessions.entryrows import Row, typed_form
+from checklist.sessions.entryrows import Row
+from checklist.sessions.filledrows import typed_form
 from checklist.sessions.known import Known
 from checklist.sessions.past.correcting import (
     Finished,
@@ -48,6 +49,12 @@ _ASIDE = "does not apply"
 _ADDED = "It is added, and the first answer stays for everybody to read."
 
 
+class AnswerList(OptionList):
+    """The answers as given; Enter corrects the one at the mark, and the key line says so."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "correct")]
+
+
 class CorrectScreen(Framed):
     """Lists the answers of a session; the one chosen is corrected by an entry that is added."""
 
@@ -69,7 +76,7 @@ class CorrectScreen(Framed):
 
     def body(self) -> ComposeResult:
         """Yield the answers and a line for what is said."""
-        yield OptionList(id="answers", markup=False)
+        yield AnswerList(id="answers", markup=False)
         yield Static(id="notice", markup=False)
 
     def on_mount(self) -> None:
@@ -123,6 +130,7 @@ class CorrectScreen(Framed):
         answer = await self.app.push_screen_wait(AskAnswer(step, before, registers))
         if answer is None:
             return
+        self._notice("Working out what it comes to ...")
         try:
             seen = await asyncio.to_thread(
                 outlook, folder, self.session_id, step.id, answer, library

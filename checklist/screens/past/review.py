@@ -165,7 +165,8 @@ class ReviewScreen(Framed):
             return
         count = len(self.sessions.cards)
         whole = len(self._index.cards) if self._index else 0
-        right = f"{count} of {whole}" if count != whole else f"{count}"
+        sessions = "1 session" if whole == 1 else f"{whole} sessions"
+        right = f"{count} of {sessions}" if count != whole else sessions
         self.title_line.say("Past sessions", f"{self._reading}   {right}".strip())
         notice = self.query_one("#notice", Static)
         said = self._wrong or " ".join(self._problems) or self._nothing(count, whole)

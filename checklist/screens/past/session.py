@@ -21,6 +21,7 @@ from checklist.plaintext import shown
 from checklist.record.verifying.report import Outcome, Report
 from checklist.record.verifying.verify import verify
 from checklist.screens.frame import Framed
+from checklist.screens.longwork import heard
 from checklist.sessions.past.recordtext import as_text
 from checklist.sessions.past.review import read_session
 
@@ -142,9 +143,10 @@ class SessionScreen(Framed):
     @work(exclusive=True, group="verify")
     async def action_verify(self) -> None:
         """Verify the ledger and this session now, and show every check."""
-        self._notice("verifying")
+        self._notice("verifying; Esc stops it")
+        folder, tell = self.app.desk.folder, heard(self._notice, "verifying")
         try:
-            report = await asyncio.to_thread(verify, self.app.desk.folder, self.session_id)
+            report = await asyncio.to_thread(verify, folder, self.session_id, tell)
         except (StandclearError, OSError) as error:
             self._notice(_sentence(error), wrong=True)
             return

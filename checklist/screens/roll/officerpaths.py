@@ -12,8 +12,9 @@ from pathlib import Path
 from checklist.errors import StandclearError
 from checklist.record.errors import KeyRefused
 from checklist.record.files.folder import LogFolder
-from checklist.record.roll.appointing import Taken, roster_file
+from checklist.record.roll.appointing import roster_file
 from checklist.record.roll.enrolment import Enrolment, read_request
+from checklist.record.roll.inforce import Taken
 from checklist.record.roll.receiving import Given, receive_file, receive_folder
 from checklist.record.roll.roster import Roster
 from checklist.record.roll.spoken import is_key_code
@@ -56,18 +57,7 @@ async def enrolled(at: At, *, as_officer: bool = False) -> str:
     if given is None:
         return ""
     data, wanted = given
-    renews = " The old key vouches for it." if wanted.renews else ""
-    roles = ", ".join(wanted.roles)
-    says = [
-        f"{wanted.person} asks to sign as {roles or 'whatever you decide'}.{renews}",
-        _OWN_SCREEN,
-    ]
-    rows = [
-        Row("code", "code read aloud", "20 digits and letters", check=_code_check(wanted.public)),
-        Row("roles", "roles", "in charge, worker", roles, check=roles_check, may_be_empty=True),
-        Row("trained", "last trained", "2026-11-25, or empty", may_be_empty=True),
-        OFFICER_ROW,
-    ]
+    says, rows = _request_said(wanted)
 
     def attempt(values: dict[str, str]) -> Taken:
         return doing.enrol_from(
@@ -85,6 +75,23 @@ async def enrolled(at: At, *, as_officer: bool = False) -> str:
         return ""
     now_officer = f" {wanted.person} is the safety officer from now on." if as_officer else ""
     return f"{wanted.person} is enrolled.{now_officer} {in_force(taken)}"
+
+
+def _request_said(wanted: Enrolment) -> tuple[list[str], list[Row]]:
+    """Return what a request asks for, and the fields in which the officer decides on it."""
+    renews = " The old key vouches for it." if wanted.renews else ""
+    roles = ", ".join(wanted.roles)
+    says = [
+        f"{wanted.person} asks to sign as {roles or 'whatever you decide'}.{renews}",
+        _OWN_SCREEN,
+    ]
+    rows = [
+        Row("code", "code read aloud", "20 digits and letters", check=_code_check(wanted.public)),
+        Row("roles", "roles", "in charge, worker", roles, check=roles_check, may_be_empty=True),
+        Row("trained", "last trained", "2026-11-25, or empty", may_be_empty=True),
+        OFFICER_ROW,
+    ]
+    return says, rows
 
 
 async def lost(at: At) -> str:
@@ -111,13 +118,20 @@ async def lost(at: At) -> str:
             values["since"],
         )
 
-    says = ["Nothing signed with it counts from then on, nor what is dated before without receipt."]
+    says = [
+        "Nothing signed with it counts from then on. What is dated before counts only under a "
+        "receipt from before."
+    ]
     taken = await until_it_holds(at.app, "Key lost: revoke it", says, rows, attempt)
     if taken is None:
         return ""
     done = f"Revoked. {in_force(taken)}"
-    more = ["It is enrolled from the file, as any request is."]
-    if await at.app.push_screen_wait(AskYes("Is a request with a new key here already?", more)):
+    more = [
+        "The old key is revoked. A new one is made on the person's own laptop, at people with l, "
+        "and comes as a file.",
+        "y enrols it now; n leaves that for later, with e.",
+    ]
+    if await at.app.push_screen_wait(AskYes("Is the request with a new key here already?", more)):
         return await enrolled(at) or done
     return done
 

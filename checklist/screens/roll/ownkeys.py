@@ -7,11 +7,13 @@ from __future__ import annotations
 
 import asyncio
 
-from checklist.record.roll.appointing import Taken, appoint, take_roster
+from checklist.record.roll.appointing import appoint
+from checklist.record.roll.inforce import Taken
 from checklist.record.roll.keys import UnlockedKey
 from checklist.record.roll.receipts import TITLE as RECEIPT_TITLE
 from checklist.record.roll.receipts import take_receipt
-from checklist.record.roll.spoken import key_code, typed_digits
+from checklist.record.roll.spoken import code_readings, key_code
+from checklist.record.roll.takingover import take_roster
 from checklist.screens.asking import AskYes, until_it_holds
 from checklist.screens.roll.paths import (
     At,
@@ -193,6 +195,5 @@ async def _named(at: At, title: str, says: str) -> str:
 
 
 def _digits_check(text: str) -> str:
-    number, _, rest = text.strip().partition(" ")
-    typed_digits(rest if number.isdecimal() and rest else text)
+    code_readings(text)
     return ""

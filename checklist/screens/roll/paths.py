@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, TypeVar
 from checklist.errors import StandclearError
 from checklist.plaintext import accept
 from checklist.record.files.folder import LogFolder
-from checklist.record.roll.appointing import Taken
+from checklist.record.roll.inforce import Taken
 from checklist.record.roll.keys import UnlockedKey, make_key, unlock
 from checklist.record.roll.people import Member, check_member
 from checklist.screens.asking import until_it_holds

@@ -42,7 +42,7 @@ class TagsScreen(Framed):
         Binding("h", "hang", "hang"),
         Binding("s", "relieve", "shift"),
         Binding("o", "remove", "other's"),
-        Binding("f4", "paper", "page", key_display="F4"),
+        Binding("f4", "paper", "page", key_display="F4", show=False),  # said at the tag
         Binding("i", "read_log", "log"),
     ]
 
@@ -97,6 +97,7 @@ class TagsScreen(Framed):
             if tag
             else ["No tag hangs by the logs that are here.", "h hangs one, i reads another log."]
         )
+        lines = [*lines, "F4 writes a page of it, to hang at the point."] if tag else lines
         text = Content("\n").join(Content(shown(line)) for line in lines)
         self.query_one("#tag-lines", Static).update(text)
 

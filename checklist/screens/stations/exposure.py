@@ -42,6 +42,7 @@ class ExposureScreen(Trying):
         Binding("s", f"tab('{SIDE}')", "side"),
         Binding("b", f"tab('{BASIS}')", "why"),
         Binding("t", "try", "try"),
+        Binding("escape", "back", "back", show=False),  # the line is full; Esc is as elsewhere
         Binding("f4", "paper", "page", key_display="F4", show=False),
         Binding("plus,equals_sign", "zoom(-1)", "near", show=False),
         Binding("minus", "zoom(1)", "wide", show=False),
@@ -123,10 +124,15 @@ class ExposureScreen(Trying):
             self.app.pop_screen()
 
     def action_paper(self) -> None:
-        """Write the evaluation of the station file, as it is saved, as a page."""
-        from checklist.pages.making import page_of_station_exposure
+        """Write what is looked at as a page: the station file as saved, or a variant of it."""
+        from checklist.pages.making import page_of_station_exposure, page_of_variant
 
-        desk, path = self.app.desk, self.path
+        desk, path, kept = self.app.desk, self.path, self.kept
+        if kept is not None and kept.shown.steps:
+            source, variant = kept.source, kept.shown
+            name = f"evaluation {path.stem} {variant.name}"
+            self.app.put_on_paper((name, lambda tell: page_of_variant(desk, source, variant, tell)))
+            return
         self.app.put_on_paper(
             (f"evaluation {path.stem}", lambda tell: page_of_station_exposure(desk, path, tell))
         )

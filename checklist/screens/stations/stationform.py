@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from textual import events, on
 from textual.app import ComposeResult
 from textual.content import Content
-from textual.timer import Timer
 from textual.widgets import Input, Static
 
 from checklist.plaintext import shown
@@ -21,9 +20,6 @@ from checklist.station.lineform import checked, checked_named, understood
 from checklist.station.reading import Known
 from checklist.station.records import ByName
 from checklist.station.shapes import Naming, Shape
-
-_KEEP_AFTER_S = 0.3
-"""Typing rests for so long before what stands in the form is kept."""
 
 _SHORT_EXAMPLE = 44
 
@@ -79,7 +75,6 @@ class AskEntry(Asking[Values]):
         super().__init__()
         self._title, self._asked, self._around = title, tuple(asked), around
         self._before, self._wrong, self._keep = typed, wrong, keep
-        self._rest: Timer | None = None
 
     def question(self) -> ComposeResult:
         """Yield the title, what was wrong, the fields, and what may be given in the one at hand."""
@@ -87,7 +82,7 @@ class AskEntry(Asking[Values]):
         if self._wrong:
             yield Static(shown(self._wrong), markup=False, classes="stop")
         rows = [r for one in self._asked for r in _rows(one, self._before, self._around)]
-        yield _Kept(rows, self._was_typed)
+        yield _Kept(rows, self._keep_now)
         yield Static(id="given", markup=False)
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
@@ -97,28 +92,18 @@ class AskEntry(Asking[Values]):
         if found is not None:
             self.query_one("#given", Static).update(Content(shown(_said(found, self._around))))
 
-    def _was_typed(self) -> None:
-        if self._keep is None:
-            return
-        if self._rest is not None:
-            self._rest.stop()
-        self._rest = self.set_timer(_KEEP_AFTER_S, self._keep_now)
-
     def _keep_now(self) -> None:
+        """Keep what stands in the form; at every key, so that a kill loses nothing that rested."""
         if self._keep is not None and self.query(_Kept):
             self._keep(self.query_one(_Kept).values())
 
     def action_dismiss_unanswered(self) -> None:
         """Go back; what stands in the form is kept where it can be gone on with."""
-        if self._rest is not None:
-            self._rest.stop()
         self._keep_now()
         self.dismiss(None)
 
     @on(Form.Given)
     def _given(self, event: Form.Given) -> None:
-        if self._rest is not None:
-            self._rest.stop()
         self.dismiss(dict(event.values))
 
 

@@ -6,15 +6,13 @@ Each returns what came of it in whole sentences, or an empty text where somebody
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable
-from contextlib import suppress
-from typing import TYPE_CHECKING
 
 from checklist.errors import StandclearError
-from checklist.screens.asking import AskOne, AskYes, until_it_holds
-from checklist.screens.stations.stationform import Around, AskEntry, Values
+from checklist.screens.asking import AskYes, until_it_holds
+from checklist.screens.stations.stationdraft import Draft
+from checklist.screens.stations.stationform import Values
+from checklist.screens.stations.stationpages import Pages
 from checklist.sessions.entryrows import Row
-from checklist.sessions.stations.stationsitting import Sitting
 from checklist.station import editing
 from checklist.station.asked import Asked, asked_for, data_of, row_for, typed_in, typed_of, value_of
 from checklist.station.outline import Line
@@ -24,25 +22,15 @@ from checklist.station.shapes import Matching, Shape
 from checklist.station.unfinished import Unfinished
 from checklist.strictyaml import Path
 
-if TYPE_CHECKING:
-    from checklist.screens.app import StandclearApp
-
 _NAME = Asked(
     "name", "name", "a word of your own by which the file and other entries call it",
     Matching(r"[a-z][a-z0-9]*(-[a-z0-9]+)*", "small letters, digits and -, as dipole-40"),
     is_optional=False,
 )  # fmt: skip
-_NINE = 9
-RowsFor = Callable[[Values, bool], list[Asked]]
-"""Returns the rows for what was typed so far; with true, those that may be left out as well."""
 
 
-class Paths:
-    """The paths over one sitting; everything that touches the disk runs in a thread."""
-
-    def __init__(self, app: StandclearApp, sitting: Sitting) -> None:
-        self._app, self._sitting = app, sitting
-        self._one_by_one = asyncio.Lock()
+class Paths(Pages):
+    """The paths over one sitting: each asks for what it needs, and edits the file."""
 
     async def added(self, section: Path) -> str:
         """Ask for one more entry of a section, only for what is needed."""
@@ -123,7 +111,7 @@ class Paths:
 
     async def _finished(self, begun: Unfinished, kept: Unfinished | None) -> str:
         """Ask for an entry until it stands in the file; what is left stays unfinished."""
-        draft = _Draft(self._sitting, begun, kept, self._one_by_one)
+        draft = Draft(self._sitting, begun, kept, self._one_by_one)
         section, entry = begun.section, self._entry_of(begun.section)
         kind = str(begun.typed.get("kind", ""))
         title = f"One more of the {section[-1]}{f', {kind}' if kind else ''}"
@@ -171,140 +159,11 @@ class Paths:
             return ""
         return await self._whole(path, shape, {**typed_of(shape, held), "kind": kind})
 
-    async def _in_pages(
-        self,
-        title: str,
-        rows_for: RowsFor,
-        typed: Values,
-        attempt: Callable[[Values], str],
-        keep: Callable[[Values], None] | None = None,
-    ) -> str:
-        """Ask page by page: what an answer calls for comes on the next; then attempt.
-
-        Where a refusal names a key that was not asked for, it is asked for beside the others.
-        """
-        typed, wrong, seen = dict(typed), "", set[str]()
-        while True:
-            every = _with_named(rows_for, typed, wrong)
-            rows = [row for row in every if row.name not in seen] if not wrong else every
-            if rows:
-                values = await self._page(title, rows, typed, wrong, keep)
-                if values is None:
-                    return ""
-                typed, wrong = {**typed, **values}, ""
-                seen |= {row.name for row in rows}
-                if any(row.name not in seen for row in rows_for(typed, False)):
-                    continue
-            try:
-                return await self._alone(attempt, typed)
-            except StandclearError as error:
-                wrong = error.sentence()
-
-    async def _until_saved(
-        self, title: str, rows: list[Asked], typed: Values, attempt: Callable[[Values], str]
-    ) -> str:
-        return await self._in_pages(title, lambda _, __: rows, typed, attempt)
-
-    async def _page(
-        self,
-        title: str,
-        rows: list[Asked],
-        typed: Values,
-        wrong: str,
-        keep: Callable[[Values], None] | None,
-    ) -> Values | None:
-        around = Around(self._sitting.known, self._sitting.names)
-
-        def keep_all(values: Values) -> None:
-            if keep is not None:
-                keep({**typed, **values})
-
-        page = AskEntry(title, rows, typed, around, wrong=wrong, keep=keep_all if keep else None)
-        values = await self._app.push_screen_wait(page)
-        if values is not None:  # rows that were emptied are empty, not as they were before
-            values = {row.name: values.get(row.name, "") for row in rows}
-            keep_all(values)
-        return values
-
-    async def _alone(self, attempt: Callable[[Values], str], typed: Values) -> str:
-        async with self._one_by_one:
-            return await asyncio.to_thread(attempt, typed)
-
-    async def _kind_chosen(self, shape: Kinds, title: str) -> str:
-        words = list(shape.kinds)[:_NINE]
-        choices = [
-            (str(n), word, f"{word}: {(shape.kinds[word].__doc__ or '').strip().split(chr(10))[0]}")
-            for n, word in enumerate(words, 1)
-        ]
-        return await self._app.push_screen_wait(AskOne(title, choices)) or ""
-
     def _entry_of(self, section: Path) -> Entry | Kinds:
         shape = shape_at(section, self._sitting.data)
         if not isinstance(shape, ByName):
             raise StandclearError("no entries stand here")
         return shape.entry
-
-
-class _Draft:
-    """An unfinished entry that is kept on disk while it is typed, one write after the other."""
-
-    def __init__(
-        self, sitting: Sitting, begun: Unfinished, kept: Unfinished | None, lock: asyncio.Lock
-    ) -> None:
-        self._sitting, self._begun, self._kept = sitting, begun, kept
-        self._lock, self._jobs = lock, set[asyncio.Task[None]]()
-
-    @property
-    def is_kept(self) -> bool:
-        """Whether something of it is on disk."""
-        return self._kept is not None
-
-    @property
-    def called(self) -> str:
-        """How it is called."""
-        return (self._kept or self._begun).called
-
-    def keep(self, values: Values) -> None:
-        """Keep what was typed, in a thread."""
-        task = asyncio.get_running_loop().create_task(self._keep(values))
-        self._jobs.add(task)
-        task.add_done_callback(self._jobs.discard)
-
-    async def settled(self) -> None:
-        """Wait until everything that was typed is on disk."""
-        while self._jobs:
-            await asyncio.gather(*self._jobs, return_exceptions=True)
-
-    def finish(self) -> None:
-        """Take it away, since it stands in the station file."""
-        if self._kept is not None:
-            with suppress(StandclearError):  # it then stands there twice, and says so itself
-                self._sitting.drop_unfinished(self._kept)
-        self._kept, self._begun = None, Unfinished((), "", {})
-
-    async def _keep(self, values: Values) -> None:
-        typed = {key: held for key, held in values.items() if held and key != "name"}
-        name = str(values.get("name", ""))
-        if not self._begun.section or not (name or set(typed) - {"kind"}):
-            return
-        entry = Unfinished(self._begun.section, name, typed)
-        async with self._lock:
-            if not self._begun.section or entry == self._kept:
-                return
-            await asyncio.to_thread(self._sitting.keep_unfinished, entry, self._kept)
-            self._kept = entry
-
-
-def _with_named(rows_for: RowsFor, typed: Values, wrong: str) -> list[Asked]:
-    """Return the rows that are asked for, and those that a refusal says must be added."""
-    rows = rows_for(typed, False)
-    if not wrong:
-        return rows
-    asked = {row.name for row in rows}
-    named = {part.rstrip(":,") for part in wrong.split() if part.rstrip(",").endswith(":")}
-    more = [one for one in rows_for(typed, True) if one.name in named and one.name not in asked]
-    given = [one for one in rows_for(typed, True) if one.name in typed and one.name not in asked]
-    return [*rows, *{one.name: one for one in [*given, *more]}.values()]
 
 
 def _without_kind(entry: Entry | Kinds, typed: Values, *, every: bool) -> list[Asked]:

@@ -8,7 +8,7 @@ from checklist.calculations.wording import as_text
 from checklist.plaintext import shown
 from checklist.rulefile import Effect
 from checklist.walk.events import Attached, Noted
-from checklist.walk.progress import Status, StepState
+from checklist.walk.standing import Status, StepState
 from checklist.walk.walk import Walk
 from checklist.walk.wording import (
     answer_text,

@@ -8,7 +8,7 @@ from textual.widgets.option_list import Option
 
 from checklist.plaintext import shown
 from checklist.rulefile import RuleFile
-from checklist.walk.progress import Progress, Status, StepState
+from checklist.walk.standing import Progress, Status, StepState
 from checklist.walk.wording import answer_text
 
 _WORDS = {

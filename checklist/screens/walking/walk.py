@@ -15,7 +15,7 @@ from checklist.screens.asking import AskEvidence, AskText, AskYes
 from checklist.screens.walking.entries import Chosen
 from checklist.screens.walking.form import Form
 from checklist.screens.walking.walkorders import OrderedWalk
-from checklist.sessions.entryrows import typed_answer
+from checklist.sessions.filledrows import typed_answer
 from checklist.sessions.known import Known
 from checklist.sessions.remember import remember, remember_reach
 from checklist.sessions.tagging.hanging import applier_of
@@ -23,7 +23,7 @@ from checklist.walk.answers import Answer
 from checklist.walk.clearing import ways_for
 from checklist.walk.entry import not_applying, read_answer
 from checklist.walk.events import Answered, Clearing
-from checklist.walk.progress import Status, StepState
+from checklist.walk.standing import Status, StepState
 from checklist.walk.walk import StopStands
 from checklist.walk.wording import answer_text
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-from pathlib import Path
 
 from textual import work
 
@@ -60,9 +59,8 @@ class OrderedWalk(WalkShown):
         )
         if not text:
             return
-        path = Path(text.strip().strip("'\"")).expanduser()
         try:
-            kept = await self._keep(lambda: self.session.attach(self._current, path))
+            kept = await self._keep(lambda: self.session.attach(self._current, text))
         except StandclearError as error:
             self._notice(error.sentence(), wrong=True)
             return

@@ -25,7 +25,7 @@ from checklist.sessions.known import Known
 from checklist.sessions.lasttime import LastTime
 from checklist.sessions.session import Session
 from checklist.sessions.tagging.hanging import applier_of
-from checklist.walk.progress import Progress, Status, StepState
+from checklist.walk.standing import Progress, Status, StepState
 from checklist.walk.wording import standing_text
 
 if TYPE_CHECKING:
@@ -36,6 +36,7 @@ if TYPE_CHECKING:
 class WalkShown(Framed):
     """Shows a walk and what happens to it; what is done about it is added by WalkScreen."""
 
+    AUTO_FOCUS = ""  # the entry takes the focus itself, and leaves its question in sight
     app: StandclearApp
 
     def __init__(

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from checklist.record.files.folder import LogFolder
-    from checklist.record.roll.appointing import Taken
+    from checklist.record.roll.inforce import Taken
     from checklist.record.roll.keys import KeyCard, UnlockedKey
 
 
@@ -84,13 +84,7 @@ def enrol_from(
         raise EntryRefused(
             f"no role is named for {wanted.person}", right=f"Roles are {', '.join(ROLES)}."
         )
-    member = replace(known or wanted.member(), roles=granted)
-    if known is not None and member.key(wanted.public) is None:
-        if wanted.renews and known.key(wanted.renews) is None:
-            raise KeyRefused(f"the old key in this request is none of {known.name}'s")
-        now = folder.clock.now()
-        terms = [_ended(term, now) if term.public == wanted.renews else term for term in known.keys]
-        member = replace(member, keys=(*terms, KeyTerm(wanted.public, wanted.at)))
+    member = replace(_with_key(known, wanted, folder.clock.now()), roles=granted)
     if trained:
         member = replace(member, trained=day(trained))
     successor = None
@@ -98,6 +92,18 @@ def enrol_from(
         term = member.key(wanted.public)
         successor = replace(member, keys=(term,)) if term else None
     return publish(folder, officer, _with(newest, member), successor=successor)
+
+
+def _with_key(known: Member | None, wanted: Enrolment, now: datetime) -> Member:
+    """Return the person with the key of the request; one that it renews runs out `now`."""
+    if known is None:
+        return wanted.member()
+    if known.key(wanted.public) is not None:
+        return known
+    if wanted.renews and known.key(wanted.renews) is None:
+        raise KeyRefused(f"the old key in this request is none of {known.name}'s")
+    terms = [_ended(term, now) if term.public == wanted.renews else term for term in known.keys]
+    return replace(known, keys=(*terms, KeyTerm(wanted.public, wanted.at)))
 
 
 def revoke(

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import product
 from typing import TYPE_CHECKING
 
 from checklist.names import name_key
 from checklist.record.errors import KeyRefused, RecordError
 from checklist.record.roll.keys import keys_of
-from checklist.record.roll.spoken import HEAD_DIGITS, KEY_DIGITS, key_code, typed_digits
+from checklist.record.roll.spoken import HEAD_DIGITS, KEY_DIGITS, code_readings, key_code
 from checklist.sessions.past.ledgerview import view_ledger
 from checklist.sessions.roll.covering import covering
 
@@ -152,18 +153,16 @@ def compare_code(folder: LogFolder, text: str) -> str:
 
     A number may stand before the code of an entry. Raises KeyRefused where it is no code.
     """
-    number, _, rest = text.strip().partition(" ")
-    is_numbered = number.isascii() and number.isdecimal() and len(number) < 8 and rest.strip()
-    digits = typed_digits(rest if is_numbered else text)
+    readings = code_readings(text)
     view = view_ledger(folder)
     covers = covering(folder, view.entries)
     for person in _people(covers.roster.newest, keys_of(folder), folder.clock.now()):
         for key in person.keys:
-            if not is_numbered and _is_code_of(key.public, digits):
+            if any(number is None and _is_code_of(key.public, d) for number, d in readings):
                 return _whose(person, key, covers.roster.newest)
-    for recorded in view.entries:
+    for recorded, (number, digits) in product(view.entries, readings):
         entry = recorded.entry
-        if recorded.sha256.startswith(digits) and (not is_numbered or entry.number == int(number)):
+        if recorded.sha256.startswith(digits) and number in {None, entry.number}:
             weak = "" if len(digits) >= HEAD_DIGITS else f" {WEAK_CODE}"
             return f"Entry {entry.number} of {entry.at:%d %b %Y %H:%M} has this code.{weak}"
     raise KeyRefused(

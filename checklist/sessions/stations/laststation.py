@@ -9,8 +9,8 @@ from typing import Any
 
 from checklist.errors import StandclearError
 from checklist.plaintext import accept
-from checklist.record.files.disk import write_whole
 from checklist.record.files.folder import LogFolder
+from checklist.record.files.whole import write_whole
 
 _NOTE = "last-station.json"
 _LARGEST = 10_000

@@ -13,7 +13,8 @@ from pathlib import Path as FilePath
 
 from checklist.errors import StandclearError
 from checklist.plaintext import shown
-from checklist.record.files.disk import Disk, create_whole, write_whole
+from checklist.record.files.disk import Disk
+from checklist.record.files.whole import create_whole, write_whole
 from checklist.sessions.stations.stationread import (
     LARGEST,
     StationFileGone,

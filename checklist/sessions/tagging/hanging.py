@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from checklist.errors import StandclearError
+from checklist.names import lock_number
 from checklist.plaintext import accept, says_something
 from checklist.quantities import parse_quantity
 from checklist.record.files.folder import LogFolder, new_session_id
@@ -61,7 +62,7 @@ def hang(folder: LogFolder, wanted: Hanging, *, relieves: str = "") -> Tag:
         "",
         new_session_id(folder.chance),
         _needed(wanted.point, "isolation point", "Type the id marked at the point."),
-        _needed(wanted.lock, "lock", "Type the number on the lock."),
+        lock_number(_needed(wanted.lock, "lock", "Type the number on the lock.")),
         _needed(wanted.person, "who hangs it", "Type the name on the tag."),
         now,
         _needed(wanted.why, "why", "Say what the work is.", longest=200),

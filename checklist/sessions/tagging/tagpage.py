@@ -31,33 +31,39 @@ _SIZES = {"letter": (279.4, 215.9), "a4": (297.0, 210.0)}
 _CAP = 0.72  # height of a capital as a share of the font size, usual for a bold sans serif
 _ADVANCE = 0.6  # width of a letter in a font of fixed width, as a share of the font size
 _MARGIN = 12.0  # millimetres
+_MARK_SIZE = 0.3  # of what is read at two metres
 _PITCH = 1.25  # from line to line, as a share of the font size
 _SMALL = (5.0, 4.5, 4.0, 3.5, 3.0, 2.5, 2.0)
 """Font sizes in millimetres of what is read at arm's length; the first that fits is taken."""
 
 
-def text_page(tag: Tag) -> str:
+def text_page(tag: Tag, mark: str = "") -> str:
     """Return the page as plain text, 80 columns and at most 66 lines, in big letters.
 
-    At the usual 10 columns and 6 lines to the inch a big letter is 21 mm high.
+    At the usual 10 columns and 6 lines to the inch a big letter is 21 mm high. `mark` stands
+    first and last where the tag is nobody's: an invented club's.
     """
-    lines = [*big(LEGEND, 2), "", *big(_text(tag.point), 2), "", *big(_text(tag.person), 3), ""]
+    lines = [mark.center(WIDTH)] if mark else []
+    lines += [*big(LEGEND, 2), "", *big(_text(tag.point), 2), "", *big(_text(tag.person), 3), ""]
     lines += big(f"LOCK {_text(tag.lock)}", 1)
     lines.append("-" * WIDTH)
-    for line in _small_lines(tag):
+    for line in _small_lines(tag, mark):
         lines += textwrap.wrap(line, WIDTH)
     return "\n".join(lines) + "\n"
 
 
-def svg_page(tag: Tag, book: Book, paper: Paper = "letter") -> str:
+def svg_page(tag: Tag, book: Book, paper: Paper = "letter", mark: str = "") -> str:
     """Return the page as a picture (SVG), its large lines to be read at two metres."""
-    return svg_sheet(tag, book, *_SIZES[paper])
+    width, height = _SIZES[paper]
+    return svg_sheet(tag, book, width, height, mark=mark)
 
 
-def svg_sheet(tag: Tag, book: Book, width: float, height: float, cut: float = 0.0) -> str:
+def svg_sheet(
+    tag: Tag, book: Book, width: float, height: float, *, cut: float = 0.0, mark: str = ""
+) -> str:
     """Return the same on a sheet of so many millimetres, `cut` millimetres of its edge cut away.
 
-    What is cut out of a larger paper needs no edge for the printer.
+    What is cut out of a larger paper needs no edge for the printer. `mark` is a line below the legend.
     """
     size = float(book.value(LETTER_HEIGHT).quantity.si) * 1000 / _CAP
     room = width - 2 * _MARGIN
@@ -67,11 +73,14 @@ def svg_sheet(tag: Tag, book: Book, width: float, height: float, cut: float = 0.
         _line(_Large(LEGEND), _MARGIN + bar - size * 0.24, size, fill="white"),
     ]
     y = _MARGIN + bar
+    if mark:
+        y += size * _MARK_SIZE
+        parts.append(_line(_Large(mark), y, size * _MARK_SIZE))
     for large in _large_lines(tag, int(room / (size * _ADVANCE))):
         y += size * 1.06
         parts.append(_line(large, y, size))
     y += size * 0.15
-    small, rows = _small_rows(tag, room, height - _MARGIN / 2 - y)
+    small, rows = _small_rows(_small_lines(tag, ""), room, height - _MARGIN / 2 - y)
     for row in rows:
         y += small * _PITCH
         parts.append(_line(_Large(row), y, small, weight="normal"))
@@ -86,12 +95,12 @@ def svg_sheet(tag: Tag, book: Book, width: float, height: float, cut: float = 0.
     )
 
 
-def page_for(tag: Tag, path: Path, book: Book, paper: Paper = "letter") -> str:
+def page_for(tag: Tag, path: Path, book: Book, paper: Paper = "letter", mark: str = "") -> str:
     """Return the page in the form that the file's ending names: `.svg` or `.txt`."""
     if path.suffix.casefold() == ".svg":
-        return svg_page(tag, book, paper)
+        return svg_page(tag, book, paper, mark)
     if path.suffix.casefold() == ".txt":
-        return text_page(tag)
+        return text_page(tag, mark)
     raise StandclearError(
         "the file's name ends in neither .svg nor .txt", where=str(path), right="Name it so."
     )
@@ -149,18 +158,18 @@ def _line(
     )
 
 
-def _small_rows(tag: Tag, room: float, height: float) -> tuple[float, list[str]]:
+def _small_rows(lines: list[str], room: float, height: float) -> tuple[float, list[str]]:
     """Return a font size, and the lines that in it fit a height; at the smallest they all stand."""
     rows: list[str] = []
     for size in _SMALL:
         per_row = int(room / (size * _ADVANCE))
-        rows = [row for text in _small_lines(tag) for row in textwrap.wrap(text, per_row)]
+        rows = [row for text in lines for row in textwrap.wrap(text, per_row)]
         if len(rows) * size * _PITCH <= height:
             return size, rows
     return _SMALL[-1], rows
 
 
-def _small_lines(tag: Tag) -> list[str]:
+def _small_lines(tag: Tag, mark: str) -> list[str]:
     until = f"{tag.until:%a %d %b %Y %H:%M}" if tag.until else "not known"
     return [
         f"Point {_text(tag.point)}. Lock {_text(tag.lock)}. Hung by {_text(tag.person)}.",
@@ -170,6 +179,7 @@ def _small_lines(tag: Tag) -> list[str]:
         f"Only {_text(tag.person)} takes this lock off. "
         + AT_THE_POINT.replace("this screen", "this paper"),
         BANNER,
+        *([mark] if mark else []),
     ]
 
 

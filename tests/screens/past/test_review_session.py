@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import AsyncIterator
+import itertools
+import time
+from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from pathlib import Path
 
@@ -10,12 +12,15 @@ import pytest
 from textual.pilot import Pilot
 from textual.widgets import Static
 
+from checklist.errors import StandclearError
 from checklist.record.journals.seal import Signing, sign_late
+from checklist.record.verifying.verify import verify
 from checklist.screens.app import StandclearApp
 from checklist.screens.frame import BANNER
+from checklist.screens.past import session as session_screen
 from checklist.screens.past.session import SessionScreen, broken
 from checklist.sessions.desk import Desk
-from tests.screens.driving import wait_for
+from tests.screens.driving import until, wait_for
 from tests.screens.past.test_review import seen, settled
 from tests.sessions.pastsessions import TITLE, desk_at, key_of, sealed, walked
 
@@ -176,3 +181,49 @@ async def test_garbled_file_is_shown_as_far_as_it_goes(desk: Desk) -> None:
     assert "no stop found" in visible
     assert "DAMAGED OR NOT READ" in everything
     assert "\x1b" not in everything
+
+
+async def test_escape_stops_a_long_verification(
+    desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It says how far it is; Escape ends it in the thread, shows no check, and stays here."""
+    session = walked(desk)
+    sealed(desk, session)
+    ended: list[str] = []
+
+    def endless(folder: object, session_id: str, tell: Callable[[str, int, int], None]) -> None:
+        try:
+            for done in itertools.count():
+                tell("ledger entries", done, 10_000)
+                time.sleep(0.01)
+        except StandclearError as stopped:
+            ended.append(stopped.what)
+            raise
+
+    monkeypatch.setattr(session_screen, "verify", endless)
+    async with showing(desk, session.id) as (pilot, screen):
+        await pilot.press("v")
+        await until(pilot, lambda: "of 10000; Esc stops it" in seen(pilot), "how far it is")
+        await pilot.press("escape")
+        await until(pilot, lambda: bool(ended), "the thread's end")
+        said = seen(pilot)
+
+        assert pilot.app.screen is screen
+        assert "Stopped; nothing of it is kept." in said
+        assert "Verified" not in all_text(screen)
+
+
+def test_verify_tells_how_far_it_is(desk: Desk) -> None:
+    """Every ledger entry, then every session is told; what is raised on the way ends it."""
+    sealed(desk, walked(desk))
+    told: list[tuple[str, int, int]] = []
+    verify(desk.folder, None, lambda what, done, of: told.append((what, done, of)))
+
+    def stop(what: str, done: int, of: int) -> None:
+        raise StandclearError("enough")
+
+    entries = len([one for one in told if one[0] == "ledger entries"])
+    assert told[0] == ("ledger entries", 0, entries)
+    assert told[-1] == ("sessions", 0, 1)
+    with pytest.raises(StandclearError, match="enough"):
+        verify(desk.folder, None, stop)

@@ -10,11 +10,12 @@ from textual.widgets import OptionList
 
 from checklist.record.files.clock import RealClock
 from checklist.record.files.disk import RealDisk
-from checklist.record.roll.appointing import appoint, roster_file, take_roster
+from checklist.record.roll.appointing import appoint, roster_file
 from checklist.record.roll.keys import UnlockedKey, keys_of
 from checklist.record.roll.receiving import receive_folder
 from checklist.record.roll.roster import Roster
 from checklist.record.roll.spoken import key_code
+from checklist.record.roll.takingover import take_roster
 from checklist.screens.app import StandclearApp
 from checklist.screens.asking import AskForm, AskOne, AskYes
 from checklist.screens.frame import BANNER

@@ -23,7 +23,7 @@ from checklist.sessions.desk import Desk
 from checklist.sessions.tagging.hanging import Hanging, hang
 from checklist.sessions.tagging.tags import AT_THE_POINT, look_at_tags
 from checklist.walk.entry import read_answer
-from checklist.walk.progress import Status
+from checklist.walk.standing import Status
 from tests.screens.driving import WORDS, settled, text_of, wait_for
 from tests.sessions.releasing import NAME, desk_for_release
 

@@ -96,6 +96,22 @@ async def test_one_key_tries_a_remedy_and_the_table_has_both(
     assert "> as it is" in back
 
 
+async def test_the_page_is_of_what_is_looked_at(
+    app: StandclearApp, station: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """F4 prints the file as it is saved, and with a variant on the screen that variant."""
+    asked: list[str] = []
+    monkeypatch.setattr(app, "put_on_paper", lambda *sheets: asked.extend(s[0] for s in sheets))
+    async with app.run_test(size=SIZES[0]) as pilot:
+        screen = await opened(pilot, station)
+        await settled(pilot, screen)
+        await pilot.press("f4")
+        await try_first(pilot, screen)
+        await pilot.press("f4")
+
+    assert asked == ["evaluation station", "evaluation station variant 1"]
+
+
 async def test_the_mark_and_enter_try_a_remedy_on_top_of_a_variant(
     app: StandclearApp, station: Path
 ) -> None:

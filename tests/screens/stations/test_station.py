@@ -12,7 +12,7 @@ from checklist.caution import BANNER
 from checklist.screens.app import StandclearApp
 from checklist.screens.asking import AskForm, AskOne, AskYes
 from checklist.screens.home import HomeScreen
-from checklist.screens.stations import station as editor
+from checklist.screens.stations import stationshown as editor
 from checklist.screens.stations.station import StationScreen
 from checklist.screens.stations.stationform import AskEntry
 from checklist.screens.walking.field import Field

@@ -99,7 +99,7 @@ async def test_escape_ends_it_and_nothing_of_it_is_kept(
         assert id(app.screen) == id(walk)
         assert walk.session.walk.events == ()
         assert len(runs) == 1
-        assert list(app.desk.folder.attachments.iterdir()) == []
+        assert list((app.desk.folder.path / "attachments").iterdir()) == []
 
         is_endless[0] = False
         type_path(walk, str(station_at(tmp_path)))

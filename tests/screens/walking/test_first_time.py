@@ -1,4 +1,4 @@
-"""What somebody sees who walks for the first time: the question, what was found, how one goes on."""
+"""What somebody sees who walks for the first time: the question, the finding, the way on."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ async def on_again(pilot: Pilot[None], app: StandclearApp, session_id: str) -> W
 
 
 async def test_the_question_is_in_sight_where_one_goes_on(desk: Desk) -> None:
-    """After a start anew the step at hand stands there from its first line, not scrolled past it."""
+    """After a start anew the step at hand stands there from its first line on."""
     session_id = left_at(desk, "tower-work", "land")
     app = StandclearApp(desk)
     async with app.run_test(size=SIZE) as pilot:

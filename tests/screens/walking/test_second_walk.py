@@ -37,7 +37,7 @@ def first_walk(desk: Desk) -> dict[str, Answer]:
     while (state := session.progress().next_open) is not None:
         typed = rules.examples[0].answers[state.step.id]
         uses = isinstance(state.step.kind, Reading) and state.step.kind.instrument
-        answer = read_answer(state.step, typed, instrument="number 2" if uses else "")
+        answer = read_answer(state.step, typed, instrument=f"{uses} 2" if uses else "")
         session.answer(state.step.id, answer)
         remember(desk.folder, state.step, answer)
     signers = {"in charge": "Wren Holloway", "helper": "Corin Ashby", "worker": "Tamsin Oakes"}

@@ -21,7 +21,7 @@ from checklist.screens.walking.form import Form, FormRow
 from checklist.screens.walking.sign import SignScreen
 from checklist.screens.walking.walk import WalkScreen
 from checklist.sessions.desk import Desk
-from checklist.walk.progress import Status
+from checklist.walk.standing import Status
 from tests.screens.driving import give, text_of, until, wait_for
 
 SIZE = (80, 24)

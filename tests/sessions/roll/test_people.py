@@ -107,6 +107,8 @@ def test_compare_finds_keys_and_entries() -> None:
     assert "The same" in compare_code(club.station, key_code(club.vera.public))
     assert "key of Ada Quill: holds" in compare_code(club.station, key_code(club.ada.public))
     assert f"Entry {entry.entry.number}" in compare_code(club.station, code.upper())
+    assert "has this code" in compare_code(club.station, f"{entry.entry.number} {code}")
+    assert "has this code" in compare_code(club.station, code.replace("-", " "))
     assert "forger" in compare_code(club.station, f"{entry.entry.number} {code[:9]}")
     for wrong in (key_code(club.vera.public)[:14], f"{entry.entry.number + 1} {code}", "0" * 20):
         with pytest.raises(KeyRefused, match="no key and no entry"):
