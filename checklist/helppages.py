@@ -19,6 +19,12 @@ _EMPHASIS = re.compile(r"\*{1,2}([^*\n]+)\*{1,2}|`([^`]+)`")
 _ITEM = re.compile(r"^(\s*)([-*]|\d+\.) ")
 _OPEN, _CLOSE = "\x01", "\x02"
 _KEEP = "\xa0"
+_ESCAPED = re.compile(r"\\([\\*_`\[\]<|+-])")
+_ASIDE = 0xE000
+"""Where a mark that is to be read as it stands waits until the other marks are taken out."""
+
+
+_BACK = {_ASIDE + ord(mark): mark for mark in "\\*_`[]<|+-"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +80,7 @@ def laid_out(name: str, width: int, *, drawn: bool = True) -> LaidOut:
     page = LaidOut()
     for is_head, is_kept, text in _blocks(page_text(name), drawn=drawn):
         if is_head:
-            named, text = _NAMED.match(text), _NAMED.sub("", text)
+            named, text = _NAMED.match(text), _ESCAPED.sub(r"\1", _NAMED.sub("", text))
             page.title = page.title or text
             page.headings.setdefault(named[1] if named else anchor(text), len(page.lines))
             page.heads.add(len(page.lines))
@@ -99,7 +105,7 @@ def _blocks(text: str, *, drawn: bool) -> Iterator[tuple[bool, bool, str]]:
             yield from _paragraph(gathered)
             is_picture = line.startswith("<!-- picture:")
             if is_picture and not drawn:
-                yield False, True, "(Here the page shows a picture of the screen.)"
+                yield False, True, "Here the page shows a picture of the screen."
         elif (block := _whole(line, within=bool(gathered))) is not None:
             yield from _paragraph(gathered)
             yield block
@@ -130,6 +136,7 @@ def _whole(line: str, *, within: bool) -> tuple[bool, bool, str] | None:
 def _wrapped(text: str, width: int) -> list[str]:
     item = _ITEM.match(text)
     indent = " " * (len(item.group(0)) if item else 0)
+    text = _ESCAPED.sub(lambda m: chr(_ASIDE + ord(m[1])), text)
     # A link stays on one line, so that it can be marked as one piece.
     text = re.sub(r"\]\(\s+", "](", text)
     marked = re.sub(
@@ -150,7 +157,8 @@ def _wrapped(text: str, width: int) -> list[str]:
         break_on_hyphens=False,
     )
     pieces = iter(targets)
-    return [re.sub(_CLOSE, lambda _: f"{_CLOSE}{next(pieces)}{_CLOSE}", line) for line in lines]
+    linked = [re.sub(_CLOSE, lambda _: f"{_CLOSE}{next(pieces)}{_CLOSE}", line) for line in lines]
+    return [line.translate(_BACK) for line in linked]
 
 
 def _put(page: LaidOut, line: str, name: str) -> None:

@@ -16,3 +16,9 @@ def name_key(name: str) -> str:
     seen = "".join(c for c in name if unicodedata.category(c) != "Cf")
     folded = unicodedata.normalize("NFD", unicodedata.normalize("NFD", seen).casefold())
     return unicodedata.normalize("NFC", " ".join(folded.casefold().split()))
+
+
+def lock_number(text: str) -> str:
+    """Return what stands on a lock without the word itself: `lock 4` and `4` are one lock."""
+    first, _, rest = text.strip().partition(" ")
+    return rest.strip() if first.casefold() == "lock" and rest.strip() else text.strip()

@@ -8,8 +8,8 @@ from datetime import date, datetime
 from pathlib import Path
 
 from checklist.demo.cast import LAPTOPS, SEED
-from checklist.demo.club import LOGS, ZONE, Club, club_at
-from checklist.demo.copies import COPIES, copied_logs, make_copies
+from checklist.demo.club import ZONE, Club, club_at
+from checklist.demo.copies import COPIES, make_copies
 from checklist.demo.diary import DAYS, diary
 from checklist.demo.doing import happen
 from checklist.demo.founding import found
@@ -81,9 +81,3 @@ def require_empty(folder: Path) -> None:
         raise StandclearError(
             "something stands in this folder", where=str(folder), right="Name a new or empty one."
         )
-
-
-def all_logs(folder: Path) -> tuple[Path, ...]:
-    """Return every log folder of a club that was built in `folder`, the copies last."""
-    own = tuple(folder / laptop.name / LOGS for laptop in LAPTOPS)
-    return (*own, *copied_logs(folder))

@@ -8,10 +8,11 @@ from checklist.demo.cast import CAST, LAPTOPS, NOWHERE, OFFICER, OFFICERS, PASSP
 from checklist.demo.club import Club
 from checklist.demo.marking import mark
 from checklist.record.lookup.registers import Instrument, IsolationPoint, Kit, Person
-from checklist.record.roll.appointing import appoint, roster_file, take_roster
+from checklist.record.roll.appointing import appoint, roster_file
 from checklist.record.roll.keys import make_key
 from checklist.record.roll.roster import Roster
 from checklist.record.roll.spoken import key_code
+from checklist.record.roll.takingover import take_roster
 from checklist.sessions.roll.people import ask_to_enrol, enrol_from
 from checklist.sessions.stations.laststation import remember_station
 

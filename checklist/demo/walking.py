@@ -20,7 +20,7 @@ from checklist.walk.answers import Answer
 from checklist.walk.clearing import ways_for
 from checklist.walk.entry import read_answer
 from checklist.walk.events import Clearing
-from checklist.walk.progress import StepState
+from checklist.walk.standing import StepState
 
 _MOST_ANSWERS = 150
 _TRAINED = re.compile(r"trained \d{4}-\d\d-\d\d")

@@ -9,14 +9,20 @@ from typing import Any
 
 from checklist.audit.auditing import audit_paths, wanted_at
 from checklist.audit.wording import as_data
-from checklist.demo.building import all_logs
-from checklist.demo.club import Club
-from checklist.demo.copies import COPIES
+from checklist.demo.cast import LAPTOPS
+from checklist.demo.club import LOGS, Club
+from checklist.demo.copies import COPIES, copied_logs
 from checklist.demo.diary import DAYS
 from checklist.demo.planted import Found, planted
 from checklist.demo.seeded import Calendar, LaptopClock
 from checklist.record.files.disk import RealDisk
 from checklist.sessions.desk import Desk
+
+
+def all_logs(folder: Path) -> tuple[Path, ...]:
+    """Return every log folder of a club that was built in `folder`, the copies last."""
+    own = tuple(folder / laptop.name / LOGS for laptop in LAPTOPS)
+    return (*own, *copied_logs(folder))
 
 
 def found_by_audit(club: Club, at: datetime, folders: Sequence[Path] = ()) -> list[dict[str, Any]]:

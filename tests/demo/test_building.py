@@ -12,7 +12,7 @@ import pytest
 
 from checklist.__main__ import main
 from checklist.commands.exits import FAULT, REFUSED
-from checklist.demo.building import all_logs, build
+from checklist.demo.building import build
 from checklist.demo.cast import CAST, CLUB, LAPTOPS, PASSPHRASE
 from checklist.demo.club import LOGS, Club
 from checklist.demo.copies import COPIES, TAMPERED
@@ -31,6 +31,7 @@ from checklist.sessions.past.readevents import events_of
 from checklist.sessions.past.sessionfile import read_session_file
 from checklist.sessions.tagging.tags import look_at_tags
 from checklist.walk.events import Noted
+from tests.demo.comparing import all_logs
 from tests.independent_verifier import flaws
 
 

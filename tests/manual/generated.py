@@ -19,6 +19,31 @@ from checklist.screens.frame import Framed
 
 _HEAD = f"\n\n**{BANNER}**\n\n"
 
+HEADINGS = {
+    "HomeScreen": "Home",
+    "WalkScreen": "A walk",
+    "SignScreen": "Look it over, and sign",
+    "PictureScreen": "Picture of a calculation",
+    "ReviewScreen": "Past sessions",
+    "SessionScreen": "A past session",
+    "CorrectScreen": "Correct an answer",
+    "AuditScreen": "Audit",
+    "AuditedSessionScreen": "A session of an audit",
+    "TagsScreen": "Locks and tags",
+    "PeopleScreen": "People and keys",
+    "ExposureScreen": "RF exposure",
+    "Trying": "RF exposure: changes tried",
+    "StationScreen": "Station",
+    "NumbersScreen": "Numbers",
+    "NumberScreen": "One number",
+    "ClassScreen": "In class",
+    "LessonScreen": "In class: one calculation",
+    "HelpScreen": "Manual",
+}
+"""What a person calls the screens, in the order of the page on keys."""
+
+_SHOWN = {"Pgup": "PgUp", "Pgdn": "PgDn"}
+
 
 def keys_page() -> str:
     """Return the page on the keys, from the bindings of every screen."""
@@ -27,11 +52,16 @@ def keys_page() -> str:
     lines = ["# Keys", _HEAD.strip("\n").join(["\n", ""]), ""]
     lines += ["Written by the program; a test keeps it so.", "", "## Everywhere", ""]
     lines += [*_keys(StandclearApp.BINDINGS), "- `Ctrl+P`: every screen and command by words", ""]
-    for kind in sorted(_kinds(Framed), key=lambda one: one.__name__):
-        told = list(_keys(kind.__dict__.get("BINDINGS", ())))
-        if told and kind.__module__.startswith("checklist."):
-            words = kind.__name__.removesuffix("Screen")
-            lines += [f"## {words}", "", *told, ""]
+    told = {
+        kind.__name__: keys
+        for kind in _kinds(Framed)
+        if kind.__module__.startswith("checklist.")
+        and (keys := list(_keys(kind.__dict__.get("BINDINGS", ()))))
+    }
+    if unnamed := told.keys() - HEADINGS.keys():
+        raise ValueError(f"give a heading to the keys of: {', '.join(sorted(unnamed))}")
+    for name, words in HEADINGS.items():
+        lines += [f"## {words}", "", *dict.fromkeys(told.get(name, ())), ""]
     return "\n".join(lines)
 
 
@@ -54,7 +84,8 @@ def _named(key: str) -> str:
     if key.startswith("ctrl+"):
         return f"Ctrl+{key.removeprefix('ctrl+').upper()}"
     shown = format_key(key)
-    return shown if len(shown) == 1 else shown.capitalize()
+    name = shown if len(shown) == 1 else shown.capitalize()
+    return _SHOWN.get(name, name)
 
 
 def shell_page() -> str:

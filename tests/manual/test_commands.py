@@ -91,6 +91,18 @@ def test_what_is_not_run_stands_in_a_page() -> None:
     assert (OPENS_A_SCREEN | BUILDS_THE_CLUB | ENDS_WITH.keys()) - told == set()
 
 
+def test_a_page_read_aloud_keeps_its_sentences_whole(capsys: pytest.CaptureFixture[str]) -> None:
+    """With --plain no paragraph is broken where a line would end, nor is a command given a stop."""
+    assert main(["--plain", "manual", "power-is-out"]) == 0
+
+    lines = capsys.readouterr().out.splitlines()
+
+    assert "standclear walk emergency-power" in lines
+    assert any(
+        line.startswith("Walk this before") and line.endswith("near a window.") for line in lines
+    )
+
+
 @pytest.mark.parametrize("page", sorted(IS_A_PATTERN))
 def test_a_pattern_begins_with_a_command_that_there_is(
     page: str, capsys: pytest.CaptureFixture[str]

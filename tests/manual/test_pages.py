@@ -99,6 +99,7 @@ def test_a_page_loses_no_word_when_it_is_laid_out(name: str, width: int) -> None
     words = set(said.split())
     text = re.sub(r"<!--.*?-->|^```.*$|<a id.*?</a>", "", page_text(name), flags=re.MULTILINE)
     text = re.sub(r"\[([^\]]+)\]\(\s*[^)\s]+\)", r"\1", text)
+    text = re.sub(r"\\(.)", r"\1", text)
     lost = {word for word in re.sub(r"[*`#]", "", text).split() if word not in words}
 
     assert [word for word in lost if word not in said] == []

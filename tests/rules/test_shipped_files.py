@@ -31,7 +31,7 @@ from checklist.rulefile import (
 from checklist.shipped import shipped_rules
 from checklist.walk.answers import Hung, Inputs, Present, Sought
 from checklist.walk.examples import run_example
-from checklist.walk.progress import Progress, StepState
+from checklist.walk.standing import Progress, StepState
 from checklist.walk.walk import Walk
 from tests.rulefile.making import book
 from tests.walk.making import answer, at
