@@ -12,8 +12,8 @@ from checklist.record.journals.lines import Line
 from checklist.record.ledgers.ledger import Ledger, read_note
 from checklist.sessions.past.readevents import events_of
 from checklist.sessions.past.sessionfile import read_session_file
+from checklist.sessions.past.standing import standing_in
 from checklist.walk.answers import Answer
-from checklist.walk.events import Answered
 
 _FARTHEST = 2000
 """Ledger entries that are looked through backward; a club walks a file more often than that."""
@@ -25,7 +25,7 @@ class LastTime:
 
     day: date | None = None
     answers: Mapping[str, Answer] = field(default_factory=dict)
-    """Step to the answer that stood at the end."""
+    """Step to the answer that stood at the end, or that corrected it since."""
 
     @property
     def said(self) -> str:
@@ -44,12 +44,13 @@ def last_time(folder: LogFolder, rule_name: str) -> LastTime:
             entry = read_note(folder, name).entry
             if entry.verdict and entry.session and entry.rule and entry.rule.name == rule_name:
                 lines = read_session_file(folder, entry.session).lines
-                return LastTime(entry.at.date(), _answers(lines))
+                return LastTime(entry.at.date(), _answers(folder, entry.session, lines))
     except StandclearError:
         return LastTime()
     return LastTime()
 
 
-def _answers(lines: tuple[Line, ...]) -> dict[str, Answer]:
-    events, _ = events_of(lines)
-    return {event.step: event.answer for event in events if isinstance(event, Answered)}
+def _answers(folder: LogFolder, session: str, lines: tuple[Line, ...]) -> dict[str, Answer]:
+    """Return the answers that count today: one that was corrected is not offered as it was."""
+    standing = standing_in(folder, session, events_of(lines)[0])
+    return {step: one.answer for step, one in standing.items()}

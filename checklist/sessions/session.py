@@ -14,7 +14,7 @@ from checklist.record.files.clock import Clock
 from checklist.record.files.folder import LogFolder
 from checklist.record.journals.journal import Journal
 from checklist.rulefile import Text
-from checklist.walk.answers import Answer, Described, Hung, Sought
+from checklist.walk.answers import Answer, Described, Hung, Sought, Written
 from checklist.walk.events import (
     Answered,
     Attached,
@@ -92,11 +92,15 @@ class Session:
         return self.walk.progress(self.now())
 
     def told_to_emergency(self) -> str:
-        """Return what this walk says about the way for an ambulance; empty where nothing does."""
+        """Return what this walk says about the way for an ambulance; empty where nothing does.
+
+        Don't know is nothing to tell: whoever calls is then told what to say.
+        """
         return " ".join(
             answer_text(state.answered.answer)
             for state in self.progress().asked
             if state.answered
+            and isinstance(state.answered.answer, Written)
             and isinstance(state.step.kind, Text)
             and state.step.kind.emergency_call
         )

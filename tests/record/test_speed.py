@@ -42,7 +42,8 @@ def test_an_answer_on_disk(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -
 
     Aimed at is 1.15 at p50. What comes on top does not hang on the disk: two clocks, one line of
     JSON looked through and spelled, its hash, some 10 us in a row and three times that after a
-    wait, when the processor has other things in its caches. A disk that takes 0.25 ms meets 1.15.
+    wait, when the processor has other things in its caches. By that, 1.15 is met where the disk
+    takes 0.25 ms.
     """
     journal = begin(LogFolder.open(tmp_path / "logs", RealDisk(), RealClock()))
     before = journal.digest().size

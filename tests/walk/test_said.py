@@ -3,24 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from checklist.calculations import CALCULATIONS
-from checklist.calculations.kinds import Finding, Outcome, Result
-from checklist.errors import StandclearError
 from checklist.quantities import Quantity
 from checklist.rulebook import Standing
 from checklist.rulefile import (
     Bounds,
-    Confirm,
-    Effect,
-    OfStation,
     Role,
     Verdict,
     load_rule_file,
 )
-from checklist.shipped import shipped_rules
 from checklist.strictyaml import read_yaml
 from checklist.walk.answers import (
     DONT_KNOW,
@@ -38,26 +33,23 @@ from checklist.walk.answers import (
     Sought,
     Written,
 )
-from checklist.walk.entry import read_answer
-from checklist.walk.events import Closed, NearMiss, WorkResumed, WorkStopped
+from checklist.walk.events import NearMiss, WorkResumed, WorkStopped
 from checklist.walk.examples import run_example
-from checklist.walk.fitting import is_impossible, misfit
+from checklist.walk.fitting import misfit
 from checklist.walk.judge import judge
-from checklist.walk.stored import as_data, from_data
 from checklist.walk.summary import summary_lines
 from checklist.walk.walk import Walk
-from checklist.walk.wording import answer_text, limits_text, needs_text
+from checklist.walk.wording import answer_text
 from tests.calculations.saying import dump
 from tests.rulebook.clubs import book_with, overlay
 from tests.rulefile.making import SMALL, book, small
 from tests.walk.making import START, at, clearing_for, new, say, walked
+from tests.walk.refusing import refusals
 from tests.walk.test_judge import CREW, limit, reading
-from tests.walk.test_seeking import FREE
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from checklist.rulefile import Example, Step
+    from checklist.rulebook import Book
+    from checklist.rulefile import Example, RuleFile, Step
 
 _SAID = Path(__file__).parent / "said.yaml"
 _ABOUT = (
@@ -91,10 +83,14 @@ def _set_aside() -> Walk:
     )
 
 
-def _club(gust: str) -> Walk:
+@cache
+def _club_rules() -> tuple[RuleFile, Book]:
     held = book_with(overlay("site/gust-stop", "25 mph"))
-    rules = load_rule_file(SMALL, "mast-base.yaml", held, CALCULATIONS)
-    return say(Walk(rules, held), "gust", gust)
+    return load_rule_file(SMALL, "mast-base.yaml", held, CALCULATIONS), held
+
+
+def _club(gust: str) -> Walk:
+    return say(Walk(*_club_rules()), "gust", gust)
 
 
 def walks() -> dict[str, tuple[Walk, float]]:
@@ -223,99 +219,10 @@ def _examples() -> dict[str, list[str]]:
     return found
 
 
-def _refusal(what: Callable[..., Any], *given: Any) -> list[str]:
-    try:
-        found = what(*given)
-        return ["it is taken", "" if isinstance(found, Walk) else repr(found)]
-    except StandclearError as refused:
-        return [type(refused).__name__, refused.sentence()]
-
-
-def _walk_refusals() -> dict[str, list[str]]:
-    over = walked().with_event(Closed(Verdict.NO_STOP, at()))
-    stood = walked().with_event(WorkStopped("thunder", at(1)))
-    two_open = say(say(new(), "marked", "yes"), "way", "hand")
-    one_open = Walk(small(), book(), walked().events[:-1])
-    slow = walked(gust="30 mph")
-    tried: dict[str, tuple[Any, ...]] = {
-        "an answer after the end": (say, over, "marked", "yes"),
-        "the end after the end": (over.ended, at()),
-        "the end while the work is stopped": (stood.ended, at(1)),
-        "the end with a step open": (one_open.ended, at()),
-        "the end with steps open": (two_open.ended, at()),
-        "the end of a stopped walk": (slow.ended, at(7)),
-        "the end in order": (walked().ended, at(7)),
-        "no such step": (walked().answered, "soil", Said("yes"), at()),
-        "a step that is not asked": (walked().answered, "winch-held", Said("yes"), at()),
-        "another kind of answer": (walked().answered, "marked", Written("x"), at()),
-        "don't know to a stop": (say, say(new(), "marked", "no"), "marked", "don't know"),
-        "no evidence": (say, say(new(), "marked", "no"), "marked", "yes"),
-        "no way": (say, say(new(), "way", "car"), "way", "hand"),
-        "evidence where nothing stops": (
-            walked().stop_answered, "lines", clearing_for(new(), "lines", "x", stands=True), at(),
-        ),
-        "evidence of another way": (
-            slow.stop_answered, "gust", clearing_for(new(), "gust", "x"), at(),
-        ),
-    }  # fmt: skip
-    return {f"refused: {name}": _refusal(*one) for name, one in tried.items()}
-
-
-def _stored_refusals() -> dict[str, list[str]]:
-    what, whole = as_data(walked().events[0])
-    kept = {"sha256": "ab" * 32, "size": "12", "name": "photo.jpg", "step": "gust"}
-    tried: dict[str, tuple[str, Any]] = {
-        "no event": ("sung", {}),
-        "no step": (what, {k: v for k, v in whole.items() if k != "step"}),
-        "another step": (what, whole | {"step": 5}),
-        "no known answer": (what, whole | {"answer": {"sung": "x"}}),
-        "a reading that is none": (
-            what, whole | {"answer": {"reading": "8", "understood": "8", "instrument": ""}},
-        ),
-        "points that are none": (
-            what, whole | {"answer": {"tags": {"points": [5], "others": "none"}}},
-        ),
-        "others that are none": (what, whole | {"answer": {"looked for": {"others": "some"}}}),
-        "a size that is none": ("attached", kept | {"size": "x"}),
-        "inputs that are none": (what, whole | {"provided": [5]}),
-    }  # fmt: skip
-    return {f"stored: {n}": _refusal(from_data, *one, at()) for n, one in tried.items()}
-
-
-def _of_station() -> dict[str, list[str]]:
-    shipped = load_rule_file(
-        (shipped_rules() / "checks" / "exposure-review.yaml").read_text("utf-8"),
-        "exposure-review.yaml", book(), CALCULATIONS,
-    )  # fmt: skip
-    step = next(step for step in shipped.steps if isinstance(step.kind, OfStation))
-    free = load_rule_file(FREE, "mast-base.yaml", book(), CALCULATIONS).step("tags")
-    cautious = replace(small().step("marked"), kind=Confirm(Effect.CAUTION))
-    typed: list[Any] = [
-        "field.yaml", " 'field.yaml' ", "", {"file": "a.yaml"}, {"file": ""}, {"file": 5}, 5,
-        {"outcome": "within"}, {"outcome": "over"}, {"outcome": "fine"}, {"x": "y"},
-        {"file": "a", "outcome": "over"}, {},
-    ]  # fmt: skip
-    found = Finding("loads", 1, {}, Result(Outcome.WITHIN, "x"))
-    answers = (Described("loads", "a.yaml"), Described("loads", "a.yaml", found))
-    return {f"a station step, {one!r}": _refusal(read_answer, step, one) for one in typed} | {
-        "needed": [needs_text(one) for one in (step, free, cautious, small().step("marked"))],
-        "limits": list(limits_text(small().step("gust"))),
-        "a station by hand": [misfit(step, one, START.date()) for one in answers],
-        "no points": [
-            misfit(free, Sought(points, "none"), START.date()) for points in ((), ("-",))
-        ],
-        "below zero": [
-            str(is_impossible(Quantity.of(n, u)))
-            for n, u in (("-1", "degC"), ("-1", "ft"), ("0", "ft"))
-        ],
-    }
-
-
 def everything() -> dict[str, list[str]]:
     """Return all that is said, by what it is said of."""
     summaries = {f"walk: {n}": summary_lines(w, at(m)) for n, (w, m) in walks().items()}
-    refusals = _walk_refusals() | _stored_refusals() | _of_station()
-    return summaries | _answers() | _examples() | refusals
+    return summaries | _answers() | _examples() | refusals()
 
 
 def test_it_says_this_and_nothing_else() -> None:

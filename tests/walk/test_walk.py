@@ -476,6 +476,7 @@ def test_not_knowing_never_answers_a_stop(typed: str) -> None:
     assert status(say(height, "lines", given), "lines") is Status.CAUTION
     over = say(height, "lines", walked_inputs() | {"ground-distance": "9 ft"})
 
-    with pytest.raises(WalkRefused, match="not knowing does not answer a stop"):
+    says = r"not knowing does not answer a stop\. The stop stands until it is known\."
+    with pytest.raises(WalkRefused, match=says):
         say(over, "lines", given, why="Wren, 9:30")
     assert verdict(over) is Verdict.STOPPED

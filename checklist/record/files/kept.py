@@ -97,6 +97,33 @@ def read(folder: LogFolder, part: Part, sha256: str) -> bytes:
     return data
 
 
+class LookedAt:
+    """What was found of a folder's kept files in one verification; each table is read once for it.
+
+    Ten thousand sessions name the same few rule files and tables; a photo is named by one. Make
+    a new one for each verification: it does not see what is changed later.
+    """
+
+    def __init__(self, folder: LogFolder) -> None:
+        self._folder = folder
+        self._rules: dict[str, str] = {}
+
+    def problem(self, part: Part, sha256: str) -> str:
+        """Return why a kept file is not the one of this hash, or an empty text."""
+        if part != "rules":
+            return self._look(part, sha256)
+        if sha256 not in self._rules:
+            self._rules[sha256] = self._look(part, sha256)
+        return self._rules[sha256]
+
+    def _look(self, part: Part, sha256: str) -> str:
+        try:
+            read(self._folder, part, sha256)
+        except RecordError as problem:
+            return problem.what
+        return ""
+
+
 def attach(folder: LogFolder, source: Path) -> Reference:
     """Keep a photo or a paper that a person named by path, and return how to refer to it.
 

@@ -14,6 +14,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from checklist.record.errors import RecordError, TooLarge
+from checklist.record.files.clock import STAMP
 from checklist.record.journals.journal import FileMark
 from checklist.record.journals.lines import hash_of
 from checklist.record.ledgers.entries import ROLES, VERDICTS, Entry, RuleMark, Signer, require_line
@@ -28,9 +29,6 @@ if TYPE_CHECKING:
     from checklist.record.files.folder import LogFolder
 
 _HEX32, _HEX64 = "[0-9a-f]{32}", "[0-9a-f]{64}"
-_TIME = (
-    r"\d{4}-\d\d-\d\dT(?:[01]\d|2[0-3]):[0-5]\d:[0-5]\d\.\d{3}(?:\+[01]\d|-(?!00:00)[01]\d):[0-5]\d"
-)
 _ROLE = "|".join(role.replace(" ", "-") for role in ROLES)
 # 68 bytes make 91 characters and one sign of filling; in its one spelling the last character
 # carries four bits and two zeros.
@@ -38,7 +36,7 @@ _BASE64 = "[A-Za-z0-9+/]{90}[AEIMQUYcgkosw048]="
 
 _NOTE = re.compile(
     f"{TITLE}\norigin ({_HEX32})\nnumber ([1-9][0-9]{{0,7}})\nprevious ({_HEX64})\n"
-    f"kind (begun|sealed)\ntime ({_TIME})\nprogram ([^\n]+)\nsession ({_HEX32})\n"
+    f"kind (begun|sealed)\ntime ({STAMP})\nprogram ([^\n]+)\nsession ({_HEX32})\n"
     f"file ({_HEX64}) (0|[1-9][0-9]{{0,14}})\n(?:verdict ({'|'.join(VERDICTS)})\n)?"
     f"rule ([^\n]+)\n((?:signer {_HEX64} here (?:{_ROLE}) [^\n]+\n)*)\n"
     f"((?:\N{EM DASH} {_HEX64} {_BASE64}\n)*)",

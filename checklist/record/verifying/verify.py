@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from checklist.record.errors import RecordError
 from checklist.record.files.folder import is_session_id
+from checklist.record.files.kept import LookedAt
 from checklist.record.files.whole import is_temporary
 from checklist.record.journals.states import SessionState, State, states_of
 from checklist.record.verifying.report import Check, Findings, Outcome, Report
@@ -39,11 +40,12 @@ def verify(folder: LogFolder, session: str | None = None, tell: Tell | None = No
         raise RecordError(
             f"no session {session[:40]!r} is known here", right="standclear review lists them."
         )
-    looked_at = sorted(states) if session is None else [session]
-    for done, session_id in enumerate(looked_at):
+    wanted = sorted(states) if session is None else [session]
+    looked_at = LookedAt(folder)
+    for done, session_id in enumerate(wanted):
         if tell is not None:
-            tell("sessions", done, len(looked_at))
-        check_session(folder, session_id, states[session_id], findings)
+            tell("sessions", done, len(wanted))
+        check_session(folder, session_id, states[session_id], findings, looked_at)
     return findings.report()
 
 

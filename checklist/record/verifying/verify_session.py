@@ -38,9 +38,16 @@ _HOLDS = {
 
 
 def check_session(
-    folder: LogFolder, session_id: str, state: SessionState, findings: Findings
+    folder: LogFolder,
+    session_id: str,
+    state: SessionState,
+    findings: Findings,
+    looked_at: kept.LookedAt | None = None,
 ) -> tuple[Line, ...]:
-    """Check one session against what the ledger says about it; return the lines that are good."""
+    """Check one session against what the ledger says about it; return the lines that are good.
+
+    `looked_at` carries what was found of kept files from one session to the next.
+    """
     subject = f"session {session_id}"
     _check_end(state, subject, findings)
     lines: tuple[Line, ...] = ()
@@ -50,7 +57,8 @@ def check_session(
         if found is not None and found.lines:
             lines = found.lines
             _check_marks(data, found, state, subject, findings)
-            _check_content(folder, lines, state, subject, findings)
+            looked_at = looked_at or kept.LookedAt(folder)
+            _check_content(folder, lines, state, subject, findings, looked_at)
     findings.hold_rest(subject, _HOLDS)
     return lines
 
@@ -158,6 +166,7 @@ def _check_content(
     state: SessionState,
     subject: str,
     findings: Findings,
+    looked_at: kept.LookedAt,
 ) -> None:
     findings.require(
         "session file",
@@ -177,7 +186,7 @@ def _check_content(
                 f"{before.number} and {after.number}.",
             )
     for part, sha256 in dict.fromkeys(ref for line in lines for ref in kept.references(line.data)):
-        _check_kept(folder, part, sha256, subject, findings)
+        _check_kept(looked_at, part, sha256, subject, findings)
 
 
 def _check_agreement(
@@ -216,18 +225,18 @@ def _check_agreement(
 
 
 def _check_kept(
-    folder: LogFolder, part: str, sha256: str, subject: str, findings: Findings
+    looked_at: kept.LookedAt, part: str, sha256: str, subject: str, findings: Findings
 ) -> None:
     name = "rule files" if part == "rules" else "attachments"
-    try:
-        if part == "rules":
-            kept.read(folder, "rules", sha256)
-        elif part == "attachments":
-            kept.read(folder, "attachments", sha256)
-        else:
-            findings.fail(name, subject, "A line names a file in no folder that is known.")
-    except RecordError as problem:
-        findings.fail(name, subject, f"{sha256}: {problem.what}.")
+    if part == "rules":
+        problem = looked_at.problem("rules", sha256)
+    elif part == "attachments":
+        problem = looked_at.problem("attachments", sha256)
+    else:
+        findings.fail(name, subject, "A line names a file in no folder that is known.")
+        return
+    if problem:
+        findings.fail(name, subject, f"{sha256}: {problem}.")
 
 
 def _is_known_damage(state: SessionState) -> bool:

@@ -63,7 +63,8 @@ def svg_sheet(
 ) -> str:
     """Return the same on a sheet of so many millimetres, `cut` millimetres of its edge cut away.
 
-    What is cut out of a larger paper needs no edge for the printer. `mark` is a line below the legend.
+    What is cut out of a larger paper needs no edge for the printer; `mark` is a line below the
+    legend.
     """
     size = float(book.value(LETTER_HEIGHT).quantity.si) * 1000 / _CAP
     room = width - 2 * _MARGIN

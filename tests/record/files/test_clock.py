@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from checklist.record.files.clock import BootTime, RealClock, clock_step, read_stamp, stamp
 
@@ -95,3 +98,17 @@ def test_the_machines_clocks() -> None:
     assert clock.now().utcoffset() is not None
     assert one.boot_id == two.boot_id
     assert one.ns <= two.ns
+
+
+@given(st.from_regex(r"[0-9]{4}-[01][0-9]-[0-3][0-9]T[0-2][0-9]:[0-6][0-9]:[0-6][0-9]"
+                     r"\.[0-9]{3}[+-][0-2][0-9]:[0-6][0-9]", fullmatch=True))  # fmt: skip
+def test_a_time_has_one_spelling(text: str) -> None:
+    """Whatever is read as a time is written again letter for letter; all else is refused."""
+    try:
+        found = read_stamp(text)
+    except ValueError:
+        with suppress(ValueError):
+            assert stamp(datetime.fromisoformat(text)) != text
+        return
+
+    assert stamp(found) == text

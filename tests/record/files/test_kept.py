@@ -11,7 +11,15 @@ import pytest
 
 from checklist.record.errors import Damaged
 from checklist.record.files import kept
-from checklist.record.files.kept import FileRefused, attach, keep, read, references
+from checklist.record.files.kept import (
+    FileRefused,
+    LookedAt,
+    Part,
+    attach,
+    keep,
+    read,
+    references,
+)
 from tests.record.making import open_folder
 
 if TYPE_CHECKING:
@@ -42,6 +50,24 @@ def test_changed_bytes_are_not_given_out(folder: LogFolder) -> None:
         read(folder, "rules", sha256)
     with pytest.raises(Damaged, match="was changed"):
         keep(folder, "rules", b"a rule file")
+
+
+def test_one_verification_reads_a_table_once_and_a_photo_each_time(folder: LogFolder) -> None:
+    """What many sessions share is read once for all of them; a new verification reads it anew."""
+    named: list[tuple[Part, str]] = [(part, keep(folder, part, b"light")) for part in PARTS]
+    looked_at = LookedAt(folder)
+    before = [looked_at.problem(*one) for one in named]
+    for part, sha256 in named:
+        (folder.path / part / sha256).write_bytes(b"dark")
+    after = [looked_at.problem(*one) for one in named]
+    anew = [LookedAt(folder).problem(*one) for one in named]
+
+    assert before == ["", ""]
+    assert [bool(problem) for problem in after] == [False, True]
+    assert all("was changed" in problem for problem in anew)
+
+
+PARTS: tuple[Part, ...] = ("rules", "attachments")
 
 
 def test_an_attachment_keeps_its_name_as_text(folder: LogFolder, tmp_path: Path) -> None:

@@ -13,6 +13,7 @@ from checklist.record.ledgers.entries import Draft
 from checklist.record.ledgers.ledger import Ledger, Recorded
 from checklist.record.verifying.report import Outcome
 from checklist.sessions.desk import Desk
+from checklist.sessions.lasttime import last_time
 from checklist.sessions.overview import overview
 from checklist.sessions.past.correcting import correct, finished
 from checklist.sessions.past.correctionentry import read_correction
@@ -22,8 +23,9 @@ from checklist.sessions.past.recordtext import as_text
 from checklist.sessions.past.review import read_session
 from checklist.walk.answers import Said
 from checklist.walk.entry import read_answer
+from checklist.walk.wording import answer_text
 from tests.audit.logs import audited, failing, files_of, said
-from tests.sessions.pastsessions import desk_at, key_of, sealed, walked
+from tests.sessions.pastsessions import NAME, desk_at, key_of, sealed, walked
 
 
 def corrected(desk: Desk, session_id: str, typed: str = "10 ft", why: str = "misread") -> Recorded:
@@ -89,6 +91,29 @@ def test_the_audit_looks_at_every_correction(tmp_path: Path) -> None:
     assert failing(report) == []
     assert [outcome for outcome, _ in said(report, "corrections")] == ["warning"]
     assert report.overall is Outcome.CANNOT_TELL
+
+
+def test_the_corrected_answer_is_the_one_that_is_offered_again(tmp_path: Path) -> None:
+    """What was answered wrongly the last time is not put before people a second time."""
+    desk, session_id = sealed_session(tmp_path)
+    before = last_time(desk.folder, NAME).answers["distance"]
+    corrected(desk, session_id, "25 ft", "misread")
+    after = last_time(desk.folder, NAME).answers["distance"]
+
+    assert "30 ft" in answer_text(before)
+    assert "25 ft" in answer_text(after)
+
+
+def test_a_corrected_result_counts_as_a_check_only_while_it_is_good(tmp_path: Path) -> None:
+    """Still good after a correction it is not overdue; once it is stopped, no check was made."""
+    desk, session_id = sealed_session(tmp_path)
+    corrected(desk, session_id, "25 ft", "misread")
+    still = said(audited(desk.logs), "overdue")
+    corrected(desk, session_id, "10 ft", "misread again")
+
+    assert [outcome for outcome, _ in still] == ["holds"]
+    assert "lasts until" in still[0][1]
+    assert said(audited(desk.logs), "overdue") == []
 
 
 def test_a_correction_with_a_forged_result_is_told(tmp_path: Path) -> None:

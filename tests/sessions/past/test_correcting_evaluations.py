@@ -208,7 +208,7 @@ def test_the_corrected_evaluation_is_the_one_that_becomes_stale(inspected: Inspe
     assert network == [
         f"Bonding network of the station file: found on {entry.at:%Y-%m-%d} by correction "
         f"{entry.number}, and what was looked at stands in {inspected.right} as it did. First "
-        f"answered was {_first(inspected)}."
+        f"answered was {_first(inspected)}"
     ]
     assert [outcome for outcome, _ in stale] == ["warning"]
     assert "STALE" in stale[0][1]
