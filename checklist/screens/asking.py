@@ -26,7 +26,7 @@ from checklist.walk.events import Clearing
 from checklist.walk.wording import way_text
 
 if TYPE_CHECKING:
-    from checklist.screens.app import StandclearApp
+    from checklist.screens.doors import Doors
 
 _Result = TypeVar("_Result")
 _Made = TypeVar("_Made")
@@ -65,7 +65,7 @@ class Asking(ModalScreen[_Result | None], Generic[_Result]):
 
     @property
     def _drafts(self) -> Drafts:
-        app: StandclearApp = self.app  # type: ignore[assignment]  # there is no other app
+        app: Doors = self.app  # type: ignore[assignment]  # there is no other app
         return app.drafts
 
     def action_dismiss_unanswered(self) -> None:
@@ -134,7 +134,7 @@ class AskForm(Asking[dict[str, str]]):
 
 
 async def until_it_holds(
-    app: StandclearApp,
+    app: Doors,
     title: str,
     says: Sequence[str],
     rows: Sequence[Row],

@@ -18,7 +18,7 @@ from checklist.sessions.desk import Desk
 from checklist.sessions.entryrows import Row
 
 if TYPE_CHECKING:
-    from checklist.screens.app import StandclearApp
+    from checklist.screens.doors import Doors
 
 FOLDER = "invented-club"
 """What its folder is called where nobody names another."""
@@ -92,7 +92,7 @@ class Building(Asking[Desk]):
             bar.update(total=of, progress=done)
 
 
-async def built_club(app: StandclearApp) -> Desk | None:
+async def built_club(app: Doors) -> Desk | None:
     """Return a desk at the invented club, asked and built until there is one; None to go back."""
     named, wrong = str(app.desk.logs.absolute().parent / FOLDER), ""
     while True:

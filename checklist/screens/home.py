@@ -20,13 +20,13 @@ from checklist.sessions.invented import guide_of
 from checklist.sessions.library import Listed
 
 if TYPE_CHECKING:
-    from checklist.screens.app import StandclearApp
+    from checklist.screens.doors import Doors
     from checklist.sessions.matters import Overview
 
-_LEFT = 30
+LEFT = 30
 """Columns of the left text; the rest of the line says how it stands, whole at 80 columns."""
 
-_LEFT_WIDE = 50
+LEFT_WIDE = 50
 """The same where the terminal is wide enough for all of it."""
 
 
@@ -66,7 +66,7 @@ class HomeScreen(Framed):
         Binding("escape", "nothing", show=False),
     ]
 
-    app: StandclearApp
+    app: Doors
 
     def __init__(self) -> None:
         super().__init__()
@@ -137,7 +137,7 @@ class HomeScreen(Framed):
         marked = choices.highlighted_option.id if choices.highlighted_option else ""
         now = self.app.now()
         choices.clear_options()
-        left = _LEFT_WIDE if self.size.width >= _LEFT_WIDE + _RIGHT else _LEFT
+        left = LEFT_WIDE if self.size.width >= LEFT_WIDE + _RIGHT else LEFT
         choices.add_options(list(home_options(self._listed, self._overview, now, left)))
         ids = [option.id or "-" for option in choices.options]
         first = next((i for i, option in enumerate(choices.options) if not option.disabled), None)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from rich.cells import cell_len, set_cell_size
 from textual.content import Content
 from textual.widgets.option_list import Option
 
@@ -102,5 +103,5 @@ def _heading(text: str) -> Option:
 
 def _row(option_id: str, left: str, right: str, room: int) -> Option:
     left = shown(left)
-    cut = left if len(left) <= room else f"{left[: room - 1]}…"
-    return Option(Content(f"  {cut.ljust(room)} {shown(right)}"), id=option_id)
+    cut = left if cell_len(left) <= room else f"{set_cell_size(left, room - 1)}…"
+    return Option(Content(f"  {set_cell_size(cut, room)} {shown(right)}"), id=option_id)

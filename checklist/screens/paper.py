@@ -13,10 +13,10 @@ from checklist.screens.longwork import heard
 
 if TYPE_CHECKING:
     from checklist.pages.making import Sheet
-    from checklist.screens.app import StandclearApp
+    from checklist.screens.doors import Doors
 
 
-async def put_on_paper(app: StandclearApp, sheets: Sequence[Sheet]) -> str:
+async def put_on_paper(app: Doors, sheets: Sequence[Sheet]) -> str:
     """Write each page into a new file beside the log folder, and return where they are.
 
     A page that cannot be made is a sentence and does not keep the others back.

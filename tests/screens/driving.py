@@ -8,7 +8,7 @@ from typing import Any
 from textual.pilot import Pilot
 
 from checklist.rulefile import Choice, Confirm, People, Tag
-from checklist.screens.app import StandclearApp
+from checklist.screens.doors import Doors
 from checklist.screens.walking.entries import Chosen, Keys
 from checklist.screens.walking.field import Field
 from checklist.screens.walking.form import Form, FormRow
@@ -18,7 +18,7 @@ WORDS = "four plain words here"
 """The passphrase of everybody in these tests."""
 
 
-def text_of(app: StandclearApp) -> str:
+def text_of(app: Doors) -> str:
     """Return the lines that stand on the terminal, as plain text."""
     strips = app.screen._compositor.render_strips()
     return "\n".join("".join(segment.text for segment in strip).rstrip() for strip in strips)

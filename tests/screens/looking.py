@@ -10,7 +10,7 @@ from rich.terminal_theme import DEFAULT_TERMINAL_THEME
 from textual import actions
 from textual.screen import ModalScreen
 from textual.widget import Widget
-from textual.widgets import Footer, Static
+from textual.widgets import Footer, OptionList, Static
 
 from checklist.screens.app import StandclearApp
 from checklist.screens.frame import BANNER, TitleLine
@@ -19,6 +19,9 @@ from tests.screens.driving import text_of
 
 LEAST_CONTRAST = 4.5
 """WCAG 2.2, success criterion 1.4.3, contrast of text against its background, level AA."""
+
+LEAST_MARK = 3
+"""WCAG 2.2, success criterion 1.4.11, contrast of what shows where one is, level AA."""
 
 HURT = "^Y SOMEONE IS HURT"
 
@@ -47,6 +50,12 @@ def _focus(app: StandclearApp) -> Iterator[str]:
         yield "nothing has the focus"
     elif not _visible(focused, app):
         yield f"the focus is out of sight: {focused}"
+    if isinstance(focused, OptionList) and focused.highlighted is not None:
+        mark = focused.get_component_styles("option-list--option-highlighted").background
+        around = focused.background_colors[1]
+        pair = Style(color=mark.rich_color, bgcolor=around.rich_color)
+        if contrast(pair) < LEAST_MARK:
+            yield f"the mark is hardly seen: {mark} on {around}"
 
 
 def _visible(widget: Widget, app: StandclearApp) -> bool:

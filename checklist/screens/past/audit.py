@@ -24,7 +24,7 @@ from checklist.screens.plain import PlainScreen
 
 if TYPE_CHECKING:
     from checklist.audit.report import AuditFinding, AuditReport
-    from checklist.screens.app import StandclearApp
+    from checklist.screens.doors import Doors
 
 _MARGIN = 4
 """Columns beside a finding: the list's own margin and scroll bar."""
@@ -49,7 +49,7 @@ class AuditScreen(Framed):
     }
     """
 
-    app: StandclearApp
+    app: Doors
 
     def __init__(self, paths: Sequence[Path]) -> None:
         super().__init__()

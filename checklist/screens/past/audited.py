@@ -20,7 +20,7 @@ from checklist.sessions.roll.covering import Vouching
 
 if TYPE_CHECKING:
     from checklist.audit.report import AuditFinding
-    from checklist.screens.app import StandclearApp
+    from checklist.screens.doors import Doors
 
 
 class AuditedSessionScreen(PlainScreen):
@@ -31,7 +31,7 @@ class AuditedSessionScreen(PlainScreen):
         Binding("escape", "back", "back to the findings"),
     ]
 
-    app: StandclearApp
+    app: Doors
 
     def __init__(self, path: Path, finding: AuditFinding) -> None:
         self._said = f"{finding.outcome.value.upper()}: {finding.check}. {finding.sentence}"
@@ -73,7 +73,7 @@ class AuditedSessionScreen(PlainScreen):
 class EntryScreen(PlainScreen):
     """The entry of a ledger that a finding is about, or two that contradict each other."""
 
-    app: StandclearApp
+    app: Doors
 
     def __init__(self, path: Path, finding: AuditFinding) -> None:
         said = f"{finding.outcome.value.upper()}: {finding.check}. {finding.sentence}"

@@ -42,7 +42,7 @@ from checklist.walk.wording import answer_text
 
 if TYPE_CHECKING:
     from checklist.record.journals.seal import Signing
-    from checklist.screens.app import StandclearApp
+    from checklist.screens.doors import Doors
 
 _MARGIN = 4
 _ASIDE = "does not apply"
@@ -66,7 +66,7 @@ class CorrectScreen(Framed):
     }
     """
 
-    app: StandclearApp
+    app: Doors
 
     def __init__(self, session_id: str) -> None:
         super().__init__()
@@ -150,8 +150,9 @@ class CorrectScreen(Framed):
         self._read(f"{said} Entry {entry.entry.number}, code {short_code(entry)}.")
 
     async def _reason(self, step: Step, before: str, seen: Outlook) -> str:
+        now = answer_text(seen.answer, step)
         says = [
-            f"{step.ask} Before: {before}. Now: {answer_text(seen.answer, step)}.",
+            f"{step.ask} Before: {_ended(before)} Now: {_ended(now)}",
             f"The result was “{seen.before}” and would be “{seen.after}”. {_ADDED}",
         ]
         rows = [Row("reason", "what was wrong", "e.g. the tape was read at the wrong end")]
@@ -230,6 +231,10 @@ class AskAnswer(Asking[Answer]):
             said.set_class(True, "stop")
             return
         self.dismiss(answer)
+
+
+def _ended(text: str) -> str:
+    return text if text.endswith(".") else f"{text}."
 
 
 def _sentence(error: StandclearError | OSError) -> str:

@@ -13,10 +13,10 @@ from checklist.sessions.roll.carrying import carried_path
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from checklist.screens.app import StandclearApp
+    from checklist.screens.doors import Doors
 
 
-async def exported(app: StandclearApp, session_id: str) -> str:
+async def exported(app: Doors, session_id: str) -> str:
     """Ask where to, write the session there, show how it is checked; return what was written."""
     from checklist.audit.exporting import README, export
 

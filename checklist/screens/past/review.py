@@ -24,7 +24,7 @@ from checklist.sessions.roll.covering import tail_of
 
 if TYPE_CHECKING:
     from checklist.record.files.folder import LogFolder
-    from checklist.screens.app import StandclearApp
+    from checklist.screens.doors import Doors
 
 HOW = "find: words  person:Tamsin  rule:tower  verdict:stopped  from:2026-11-01"
 
@@ -53,7 +53,7 @@ class ReviewScreen(Framed):
     ReviewScreen #filter { margin: 0 1; }
     """
 
-    app: StandclearApp
+    app: Doors
 
     def __init__(self) -> None:
         super().__init__()
@@ -178,8 +178,8 @@ class ReviewScreen(Framed):
             return f"An old result is no permission. {self._tail}"
         if self._bar:
             is_listed = self._reading.endswith("sessions")
-            more = "all are listed, answers follow" if is_listed else "Esc leaves, nothing is lost"
-            return f"{self._bar} {self._reading}; {more}."
+            more = " for their answers" if is_listed else "; Esc leaves"
+            return f"{self._bar} {self._reading}{more}."
         if count or self._reading:
             return "An old result is no permission: what it found may have changed since."
         return "No session fits." if whole else "There is no session yet."

@@ -36,7 +36,7 @@ _MARK = re.compile(r"(?=.{0,15} {2}) *\S+(?: \S+)* {2,}")
 
 if TYPE_CHECKING:
     from checklist.pictures.drawing import Picture
-    from checklist.screens.app import StandclearApp
+    from checklist.screens.doors import Doors
     from checklist.sessions.past.sessionrecord import SessionRecord
 
 
@@ -57,7 +57,7 @@ class SessionScreen(Framed):
     SessionScreen #session Static { height: auto; }
     """
 
-    app: StandclearApp
+    app: Doors
 
     def __init__(self, session_id: str) -> None:
         super().__init__()

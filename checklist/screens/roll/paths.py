@@ -20,7 +20,7 @@ from checklist.sessions.roll import people as doing
 from checklist.sessions.roll.peopleview import PeopleHere, PersonHere
 
 if TYPE_CHECKING:
-    from checklist.screens.app import StandclearApp
+    from checklist.screens.doors import Doors
 
 _T = TypeVar("_T")
 
@@ -32,7 +32,7 @@ OFFICER_ROW = Row(SECRET, "officer's passphrase", secret=True)
 class At:
     """Where a path begins: the laptop's people, and the one at the mark."""
 
-    app: StandclearApp
+    app: Doors
     here: PeopleHere
     marked: PersonHere | None
 

@@ -24,7 +24,7 @@ from checklist.screens.roll.paths import At
 from checklist.sessions.roll.peopleview import KeyState, PeopleHere, PersonHere, look_at_people
 
 if TYPE_CHECKING:
-    from checklist.screens.app import StandclearApp
+    from checklist.screens.doors import Doors
 
 _Path = Callable[[At], Awaitable[str]]
 
@@ -60,7 +60,7 @@ class PeopleScreen(Framed):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("a", "path('a')", "appoint"),
         Binding("e", "path('e')", "enrol"),
-        Binding("l", "path('l')", "lost"),
+        Binding("l", "path('l')", "lost key"),
         Binding("t", "path('t')", "take"),
         Binding("c", "path('c')", "code"),
         *(Binding(key, f"path('{key}')", show=False) for key in "rwodsng"),
@@ -70,7 +70,7 @@ class PeopleScreen(Framed):
     PeopleScreen #tail { height: auto; max-height: 2; padding: 0 1; }
     """
 
-    app: StandclearApp
+    app: Doors
 
     def __init__(self) -> None:
         super().__init__()

@@ -22,7 +22,7 @@ from checklist.sessions.tagging.untagging import after_taking_off, take_off, tak
 
 if TYPE_CHECKING:
     from checklist.record.journals.seal import Signing
-    from checklist.screens.app import StandclearApp
+    from checklist.screens.doors import Doors
 
 _LAST_LOOK = (
     "Go to the point first: people out and told, tools and shorts removed and counted, your own "
@@ -30,7 +30,7 @@ _LAST_LOOK = (
 )
 
 
-async def hung(app: StandclearApp, folder: LogFolder) -> str:
+async def hung(app: Doors, folder: LogFolder) -> str:
     """Hang a lock and tag outside a walk; the lock itself hangs before it is entered."""
     points, people = await asyncio.to_thread(_registers, folder)
     rows = [
@@ -51,7 +51,7 @@ async def hung(app: StandclearApp, folder: LogFolder) -> str:
     return f"Lock {tag.lock} hangs at {tag.point}: it is entered." if tag else ""
 
 
-async def taken_off(app: StandclearApp, folder: LogFolder, tag: Tag) -> str:
+async def taken_off(app: Doors, folder: LogFolder, tag: Tag) -> str:
     """Ask the person who hung a tag to take it off, after a count of the locks at the point."""
     says = [
         f"Lock {tag.lock}, hung by {tag.person} on {tag.since:%d %b %H:%M}.",
@@ -64,7 +64,7 @@ async def taken_off(app: StandclearApp, folder: LogFolder, tag: Tag) -> str:
     return await _taken_off_by_applier(app, folder, tag, left) if left else ""
 
 
-async def relieved(app: StandclearApp, folder: LogFolder, tag: Tag) -> str:
+async def relieved(app: Doors, folder: LogFolder, tag: Tag) -> str:
     """Change the shift without a gap: the lock that comes on is hung before the other is off."""
     points = [
         AT_THE_POINT,
@@ -101,7 +101,7 @@ async def relieved(app: StandclearApp, folder: LogFolder, tag: Tag) -> str:
     return await _taken_off_by_applier(app, folder, tag, left, new.id) or both
 
 
-async def removed(app: StandclearApp, folder: LogFolder, tag: Tag) -> str:
+async def removed(app: Doors, folder: LogFolder, tag: Tag) -> str:
     """Take off the lock of somebody who is not here, by the exception of 29 CFR 1910.147(e)(3)."""
     says = [
         f"Lock {tag.lock} of {tag.person}, reached at: {tag.reach or 'not known'}.",
@@ -140,7 +140,7 @@ async def removed(app: StandclearApp, folder: LogFolder, tag: Tag) -> str:
     return f"{after_taking_off(entry)} Tell {tag.person} before any work goes on."
 
 
-async def log_read(app: StandclearApp, folder: LogFolder) -> str:
+async def log_read(app: Doors, folder: LogFolder) -> str:
     """Read what another laptop's log folder tells of tags."""
     from checklist.sessions.tagging.takingover import read_log_at
 
@@ -161,7 +161,7 @@ _SHORT = {"absent": "absence verified", "contact": "contact attempted", "told": 
 
 
 async def _taken_off_by_applier(
-    app: StandclearApp, folder: LogFolder, tag: Tag, left: str, relieved_by: str = ""
+    app: Doors, folder: LogFolder, tag: Tag, left: str, relieved_by: str = ""
 ) -> str:
     signer = await app.push_screen_wait(AskSigner(folder, "worker", tag.person, []))
     if signer is None:
@@ -175,7 +175,7 @@ async def _taken_off_by_applier(
     return after_taking_off(entry)
 
 
-async def _counted(app: StandclearApp, title: str, label: str) -> str:
+async def _counted(app: Doors, title: str, label: str) -> str:
     """Return a count of locks in digits, or an empty text where somebody went back."""
     values = await app.push_screen_wait(
         AskForm(title, [], [Row("n", label, "a count, as 0", check=_count)])

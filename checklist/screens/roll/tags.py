@@ -24,9 +24,9 @@ from checklist.sessions.tagging.tags import AT_THE_POINT, TagsHere, look_at_tags
 from checklist.sessions.tagging.tagtext import is_overdue, logs_line, tag_line, tag_lines
 
 if TYPE_CHECKING:
-    from checklist.screens.app import StandclearApp
+    from checklist.screens.doors import Doors
 
-_Job = Callable[["StandclearApp", LogFolder, Tag], Awaitable[str]]
+_Job = Callable[["Doors", LogFolder, Tag], Awaitable[str]]
 
 
 class TagList(OptionList):
@@ -46,7 +46,7 @@ class TagsScreen(Framed):
         Binding("i", "read_log", "log"),
     ]
 
-    app: StandclearApp
+    app: Doors
 
     def __init__(self, marked: str = "") -> None:
         super().__init__()

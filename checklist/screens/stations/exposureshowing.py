@@ -42,7 +42,7 @@ from checklist.sessions.variants.kept import VariantSet, taken_again
 from checklist.sessions.variants.variant import AS_IT_IS, Variant, source_of
 
 if TYPE_CHECKING:
-    from checklist.screens.app import StandclearApp
+    from checklist.screens.doors import Doors
 
 _TITLE = "RF exposure"
 _MARGIN = 3
@@ -52,7 +52,7 @@ _LEAST_COLUMNS, _LEAST_ROWS, _MOST_ROWS = 20, 6, 60
 class Showing(Finder):
     """Finds what the tab at hand needs of the variant that is shown, and shows it."""
 
-    app: StandclearApp
+    app: Doors
 
     def __init__(self, path: Path) -> None:
         super().__init__()

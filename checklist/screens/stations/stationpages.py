@@ -14,7 +14,7 @@ from checklist.station.asked import Asked
 from checklist.station.records import Kinds
 
 if TYPE_CHECKING:
-    from checklist.screens.app import StandclearApp
+    from checklist.screens.doors import Doors
 
 _NINE = 9
 RowsFor = Callable[[Values, bool], list[Asked]]
@@ -24,7 +24,7 @@ RowsFor = Callable[[Values, bool], list[Asked]]
 class Pages:
     """Asks over one sitting; everything that touches the disk runs in a thread."""
 
-    def __init__(self, app: StandclearApp, sitting: Sitting) -> None:
+    def __init__(self, app: Doors, sitting: Sitting) -> None:
         self._app, self._sitting = app, sitting
         self._one_by_one = asyncio.Lock()
 

@@ -32,7 +32,7 @@ from checklist.station.remarks import all_remarks
 from checklist.strictyaml import Path
 
 if TYPE_CHECKING:
-    from checklist.screens.app import StandclearApp
+    from checklist.screens.doors import Doors
 
 _LEFT = 22
 _LOOK_AGAIN_S = 2.0
@@ -51,13 +51,13 @@ class StationShown(Framed):
     DEFAULT_CSS: ClassVar[str] = """
     StationShown #place { height: 1; padding: 0 1; text-style: bold; }
     StationShown StationList > .option-list--option-highlighted {
-        background: $panel; text-style: bold reverse;
+        background: $foreground; color: $background; text-style: bold;
     }
     StationShown #about-box { height: auto; max-height: 6; border-top: solid $secondary; }
     StationShown #about { height: auto; padding: 0 1; }
     """
 
-    app: StandclearApp
+    app: Doors
 
     def __init__(self, path: FilePath) -> None:
         super().__init__()

@@ -13,13 +13,13 @@ from checklist.sessions.entryrows import Row
 from checklist.sessions.stations.laststation import known_stations, remember_station
 
 if TYPE_CHECKING:
-    from checklist.screens.app import StandclearApp
+    from checklist.screens.doors import Doors
 
 _ASKED = "RF exposure around a station: which station file? rules/STATION.md says how to write one."
 _ANOTHER, _NEW = "another", "new"
 
 
-async def asked_station(app: StandclearApp) -> Path | None:
+async def asked_station(app: Doors) -> Path | None:
     """Return the station file to look at, asked until there is one; None to go back."""
     known = await asyncio.to_thread(_known, app)
     if len(known) > 1:
@@ -29,7 +29,7 @@ async def asked_station(app: StandclearApp) -> Path | None:
     return await _by_path(app, _ASKED, known[0] if known else "")
 
 
-async def station_to_edit(app: StandclearApp) -> Path | None:
+async def station_to_edit(app: Doors) -> Path | None:
     """Return the station file to edit, which may be a new one; None to go back."""
     known = await asyncio.to_thread(_known, app)
     chosen = await _chosen(app, "Which station file is edited?", known, can_be_new=True)
@@ -40,9 +40,7 @@ async def station_to_edit(app: StandclearApp) -> Path | None:
     return await _taken(app, chosen)
 
 
-async def _chosen(
-    app: StandclearApp, title: str, known: tuple[str, ...], *, can_be_new: bool
-) -> str:
+async def _chosen(app: Doors, title: str, known: tuple[str, ...], *, can_be_new: bool) -> str:
     choices = [(str(n), path, path) for n, path in enumerate(known, 1)]
     choices.append(("p", _ANOTHER, "another one, by its path"))
     if can_be_new:
@@ -50,7 +48,7 @@ async def _chosen(
     return await app.push_screen_wait(AskOne(title, choices)) or ""
 
 
-async def _taken(app: StandclearApp, chosen: str) -> Path | None:
+async def _taken(app: Doors, chosen: str) -> Path | None:
     if not chosen:
         return None
     try:
@@ -62,7 +60,7 @@ async def _taken(app: StandclearApp, chosen: str) -> Path | None:
     return path
 
 
-async def _by_path(app: StandclearApp, title: str, named: str) -> Path | None:
+async def _by_path(app: Doors, title: str, named: str) -> Path | None:
     wrong = ""
     while True:
         row = Row("file", "station file", "~/station.yaml", value=named)
@@ -79,7 +77,7 @@ async def _by_path(app: StandclearApp, title: str, named: str) -> Path | None:
         return path
 
 
-async def _begun(app: StandclearApp) -> Path | None:
+async def _begun(app: Doors) -> Path | None:
     """Ask for the four things that every station file has, and write the new file."""
     limits = await asyncio.to_thread(_limits, app)
     rows = [
@@ -110,7 +108,7 @@ async def _begun(app: StandclearApp) -> Path | None:
     return await until_it_holds(app, "A new station file", says, rows, attempt)
 
 
-def _limits(app: StandclearApp) -> tuple[str, ...]:
+def _limits(app: Doors) -> tuple[str, ...]:
     from checklist.calculations.exposure import load_limits  # late: slow to load
 
     library = app.desk.library
@@ -129,13 +127,13 @@ def _readable(named: str) -> Path:
     return path
 
 
-def _known(app: StandclearApp) -> tuple[str, ...]:
+def _known(app: Doors) -> tuple[str, ...]:
     try:
         return known_stations(app.desk.folder)
     except StandclearError:  # the log folder is said to be unusable on home already
         return ()
 
 
-def _remember(app: StandclearApp, path: Path) -> None:
+def _remember(app: Doors, path: Path) -> None:
     with suppress(StandclearError):
         remember_station(app.desk.folder, path)

@@ -24,7 +24,7 @@ from checklist.screens.turns import loaded
 from checklist.screens.walking.field import Field
 
 if TYPE_CHECKING:
-    from checklist.screens.app import StandclearApp
+    from checklist.screens.doors import Doors
 
 KEPT_NOTHING = "In class nothing is kept: no log, no file."
 
@@ -44,11 +44,11 @@ class ClassScreen(Framed):
         height: 1fr; border: none; padding: 0 1; background: $background;
         text-wrap: nowrap; text-overflow: ellipsis; scrollbar-size-vertical: 1;
     }
-    ClassScreen #calculations > .option-list--option-highlighted { text-style: bold reverse; }
+    ClassScreen #calculations > .option-list--option-highlighted { text-style: bold; }
     ClassScreen #calculations > .option-list--option-disabled { text-style: underline; }
     """
 
-    app: StandclearApp
+    app: Doors
 
     def __init__(self) -> None:
         super().__init__()

@@ -23,7 +23,7 @@ from checklist.screens.teaching.lessontext import before_lines, finding_lines
 from checklist.screens.walking.field import Field
 
 if TYPE_CHECKING:
-    from checklist.screens.app import StandclearApp
+    from checklist.screens.doors import Doors
 
 _BESIDE = 24
 """Columns in which the other unit of a value, or its choices, stand beside its field."""
@@ -84,7 +84,7 @@ class LessonScreen(Framed):
     LessonScreen #notice { height: auto; max-height: 2; }
     """
 
-    app: StandclearApp
+    app: Doors
 
     def __init__(self, calculation: Calculation, book: Book) -> None:
         super().__init__()

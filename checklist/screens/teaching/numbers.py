@@ -28,7 +28,7 @@ from checklist.screens.walking.field import Field
 from checklist.sessions.numbersinuse import InUse, numbers_in_use
 
 if TYPE_CHECKING:
-    from checklist.screens.app import StandclearApp
+    from checklist.screens.doors import Doors
 
 HOW = "find: words, an address, a step, unverified, club, unused"
 
@@ -50,10 +50,10 @@ class NumbersScreen(Framed):
         height: 1fr; border: none; padding: 0 1; background: $background;
         text-wrap: nowrap; text-overflow: ellipsis; scrollbar-size-vertical: 1;
     }
-    NumbersScreen #numbers > .option-list--option-highlighted { text-style: bold reverse; }
+    NumbersScreen #numbers > .option-list--option-highlighted { text-style: bold; }
     """
 
-    app: StandclearApp
+    app: Doors
 
     def __init__(self) -> None:
         super().__init__()

@@ -10,10 +10,10 @@ from checklist.screens.walking.sign import AskSigner
 from checklist.sessions.closing import short_code
 
 if TYPE_CHECKING:
-    from checklist.screens.app import StandclearApp
+    from checklist.screens.doors import Doors
 
 
-async def signed_late(app: StandclearApp, session_id: str) -> str:
+async def signed_late(app: Doors, session_id: str) -> str:
     """Ask everybody whose signature is missing, and return what came of it in one sentence."""
     from checklist.record.journals.seal import sign_late
     from checklist.record.journals.states import session_states

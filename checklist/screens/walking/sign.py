@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from checklist.record.files.folder import LogFolder
     from checklist.record.journals.seal import Signing
     from checklist.record.ledgers.ledger import Recorded
-    from checklist.screens.app import StandclearApp
+    from checklist.screens.doors import Doors
 
 _SHORTEST = 8
 _PASSPHRASE = Row("passphrase", "passphrase", may_be_empty=True, secret=True)
@@ -44,7 +44,7 @@ class SignScreen(Framed):
         Binding("escape", "home", "home", show=False),
     ]
 
-    app: StandclearApp
+    app: Doors
 
     def __init__(self, session: Session) -> None:
         super().__init__()
@@ -153,6 +153,7 @@ class AskSigner(Asking["Signing"]):
 
     def on_mount(self) -> None:
         """Ask for the passphrase at once where the person who is expected has a key here."""
+        self.query_one("#said").display = False
         self._expect()
 
     @work
@@ -243,4 +244,6 @@ class AskSigner(Asking["Signing"]):
 
     def _say(self, text: str) -> None:
         sentence = f"{text[:1].upper()}{text[1:]}"
-        self.query_one("#said", Static).update(Content(shown(sentence)))
+        said = self.query_one("#said", Static)
+        said.update(Content(shown(sentence)))
+        said.display = bool(sentence)

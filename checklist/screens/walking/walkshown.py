@@ -30,14 +30,14 @@ from checklist.walk.wording import standing_text
 
 if TYPE_CHECKING:
     from checklist.pictures.drawing import Picture
-    from checklist.screens.app import StandclearApp
+    from checklist.screens.doors import Doors
 
 
 class WalkShown(Framed):
     """Shows a walk and what happens to it; what is done about it is added by WalkScreen."""
 
     AUTO_FOCUS = ""  # the entry takes the focus itself, and leaves its question in sight
-    app: StandclearApp
+    app: Doors
 
     def __init__(
         self, session: Session, known: Known, says: str = "", before: LastTime | None = None

@@ -244,7 +244,7 @@ async def test_first_build_shows_how_far_it_is(desk: Desk, monkeypatch: pytest.M
         words, whole = len(screen.sessions.cards), seen(pilot)
 
     assert (listed, named, words_then, words) == (120, 120, 0, 120)
-    assert f"[{'#' * 10}{'.' * 14}] reading 50 of 120 sessions; all are listed" in half
+    assert f"[{'#' * 10}{'.' * 14}] reading 50 of 120 sessions for their answers." in half
     assert f"[{'#' * 20}{'.' * 4}] reading 100 of 120 sessions" in more
     assert "no permission" in whole
     assert "reading" not in whole

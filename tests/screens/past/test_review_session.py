@@ -209,7 +209,7 @@ async def test_escape_stops_a_long_verification(
         said = seen(pilot)
 
         assert pilot.app.screen is screen
-        assert "Stopped; nothing of it is kept." in said
+        assert "Stopped. Nothing unfinished is kept." in said
         assert "Verified" not in all_text(screen)
 
 
