@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import count
 from pathlib import Path
 
 from checklist.audit.across import check_forks, check_tags
@@ -14,7 +15,14 @@ from checklist.audit.notenames import NoteNames
 from checklist.audit.pinning import check_pinning
 from checklist.audit.received import check_receipts
 from checklist.audit.report import AuditReport, FolderAudited, Tally, report_of
-from checklist.audit.sessions import Result, SessionTask, check_sessions, overdue, take_newest
+from checklist.audit.sessions import (
+    Result,
+    SessionTask,
+    check_sessions,
+    forget_shared,
+    overdue,
+    take_newest,
+)
 from checklist.errors import StandclearError
 from checklist.record.errors import Damaged, RecordError
 from checklist.record.files.folder import LogFolder, is_session_id
@@ -35,6 +43,9 @@ FEW = 40
 
 Progress = Callable[[str, str], object]
 """Is told a folder and in a few words how far it is there; what it raises stops the audit."""
+
+
+_runs = count(1)
 
 
 class AuditStopped(StandclearError):
@@ -200,6 +211,7 @@ def _read_sessions(
         for result in found.newest.values():
             take_newest(seen.newest, result)
         take_evaluations(seen.evaluations, found.evaluations.values())
+    forget_shared()
 
 
 def _told(
@@ -216,15 +228,16 @@ def _told(
 
 def _tasks(folder: LogFolder, chain: Chain, tally: Tally, wanted: Wanted) -> Iterator[SessionTask]:
     """Yield every session that the ledger names, then every file that it does not name."""
+    run = next(_runs)
     some: list[tuple[str, tuple[int, ...]]] = []
     for name, numbers in chain.sessions.items():
         some.append((name.hex(), numbers))
         if len(some) == FEW:
-            yield SessionTask(folder, tuple(some), wanted.recompute)
+            yield SessionTask(folder, tuple(some), wanted.recompute, run)
             some = []
     some += [(session_id, ()) for session_id in _unnamed(folder, chain, tally)]
     if some:
-        yield SessionTask(folder, tuple(some), wanted.recompute)
+        yield SessionTask(folder, tuple(some), wanted.recompute, run)
 
 
 def _unnamed(folder: LogFolder, chain: Chain, tally: Tally) -> list[str]:

@@ -146,4 +146,6 @@ def _when(one: Evaluated) -> str:
 
 def _first(one: Evaluated) -> str:
     """Return what the corrected answer took the place of, in a sentence, or nothing."""
-    return f" First answered was {shown(one.given)}." if one.given else ""
+    if not one.given:
+        return ""
+    return f" First answered was {shown(one.given)}{'' if one.given.endswith('.') else '.'}"

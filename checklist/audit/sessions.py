@@ -13,6 +13,7 @@ from checklist.audit.report import Tally
 from checklist.errors import StandclearError
 from checklist.record.errors import RecordError
 from checklist.record.files.folder import LogFolder
+from checklist.record.files.kept import LookedAt
 from checklist.record.journals.lines import Line
 from checklist.record.journals.states import SessionState, State, state_of
 from checklist.record.ledgers.ledger import Recorded, read_note
@@ -28,6 +29,9 @@ from checklist.sessions.past.standing import standing_answers
 from checklist.sessions.validity import Validity
 from checklist.walk.events import Event
 
+_GOOD = {Verdict.NO_STOP, Verdict.CAUTIONS}
+"""Results for which a check counts as made."""
+
 
 @dataclass(frozen=True, slots=True)
 class SessionTask:
@@ -36,6 +40,8 @@ class SessionTask:
     folder: LogFolder
     sessions: tuple[tuple[str, tuple[int, ...]], ...]
     recompute: bool = False
+    run: int = 0
+    """Which audit of this program it belongs to; 0 shares nothing with any other task."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +67,10 @@ class Sessions:
     """The newest of each station file by each calculation."""
 
 
+MOST_RULES = 16
+"""Sets of rules that are kept at once; each holds the whole book."""
+
+
 class RulesAsUsed:
     """The rules that sessions were begun with; each set of bytes is loaded once."""
 
@@ -72,6 +82,8 @@ class RulesAsUsed:
         """Return the rules that a session's first line names; StandclearError if unreadable."""
         key = repr((first.data.get("rule"), first.data.get("book")))
         if key not in self._known:
+            if len(self._known) >= MOST_RULES:
+                del self._known[next(iter(self._known))]
             try:
                 self._known[key] = rules_kept(self._folder, first)
             except StandclearError as problem:
@@ -82,13 +94,40 @@ class RulesAsUsed:
         return found
 
 
+class _Shared:
+    """What the tasks of one audit share in one process: each rule file is read once for them."""
+
+    def __init__(self, folder: LogFolder) -> None:
+        self.rules, self.validity = RulesAsUsed(folder), Validity(folder)
+        self.looked_at = LookedAt(folder)
+
+
+_shared: dict[tuple[int, str], _Shared] = {}
+
+
+def _shared_by(task: SessionTask) -> _Shared:
+    """Return what is shared, of this audit alone: a later one must see what was changed since."""
+    key = (task.run, str(task.folder.path))
+    if task.run == 0 or key not in _shared:
+        for other in [known for known in _shared if known[0] != task.run]:
+            del _shared[other]
+        _shared[key] = _Shared(task.folder)
+    return _shared[key]
+
+
+def forget_shared() -> None:
+    """Let go what the tasks of an audit shared in this process."""
+    _shared.clear()
+
+
 def check_sessions(task: SessionTask) -> Sessions:
     """Check each session of the task; never raises for what it finds."""
     found = Sessions(Tally(str(task.folder.path)))
-    rules, validity = RulesAsUsed(task.folder), Validity(task.folder)
+    shared = _shared_by(task)
+    rules, validity = shared.rules, shared.validity
     for session_id, numbers in task.sessions:
         state, corrections = _entries(task.folder, numbers, found.tally)
-        lines = _check_file(task.folder, session_id, state, found.tally)
+        lines = _check_file(task.folder, session_id, state, found.tally, shared.looked_at)
         if not lines:
             continue
         events, unknown = events_of(lines)
@@ -99,16 +138,39 @@ def check_sessions(task: SessionTask) -> Sessions:
         check_content(events, loaded, verdict, session_id, found.tally)
         if task.recompute:
             _compute_again(task.folder, events, corrections, loaded, session_id, found.tally)
-        for number, outcome, said in check_corrections(
-            task.folder, corrections, state, events, loaded
-        ):
-            found.tally.add("corrections", outcome, said, session=session_id, entry=number)
-        _keep_newest(task.folder, session_id, state, validity, found, bool(corrections))
+        counts = _check_corrections(
+            task.folder, session_id, corrections, state, events, loaded, found.tally
+        )
+        if counts:
+            _keep_newest(task.folder, session_id, state, validity, found)
         if state.ending and verdict:
             at, path = state.ending.entry.at, task.folder.path
             standing = standing_answers(events, corrections, state.ending, task.folder)
             take_evaluations(found.evaluations, evaluations_in(standing, path, session_id, at))
     return found
+
+
+def _check_corrections(
+    folder: LogFolder,
+    session_id: str,
+    corrections: Sequence[Recorded],
+    state: SessionState,
+    events: Sequence[Event],
+    loaded: Loaded | None,
+    tally: Tally,
+) -> bool:
+    """Say what each correction came to; return whether the session's result is still a good one.
+
+    A result that was corrected counts only where every correction can be followed and the last
+    one leaves it good.
+    """
+    checked = check_corrections(folder, corrections, state, events, loaded)
+    for number, outcome, said in checked:
+        tally.add("corrections", outcome, said, session=session_id, entry=number)
+    if not checked:
+        return True
+    follow = all(outcome is Outcome.WARNING for _, outcome, _ in checked)
+    return follow and corrections[-1].entry.field("after") in _GOOD
 
 
 def _entries(
@@ -124,10 +186,10 @@ def _entries(
 
 
 def _check_file(
-    folder: LogFolder, session_id: str, state: SessionState, tally: Tally
+    folder: LogFolder, session_id: str, state: SessionState, tally: Tally, looked_at: LookedAt
 ) -> tuple[Line, ...]:
     findings = Findings()
-    lines = check_session(folder, session_id, state, findings)
+    lines = check_session(folder, session_id, state, findings, looked_at)
     for check in findings.report().checks:
         if check.outcome is Outcome.HOLDS:
             tally.passed(check.name)
@@ -174,12 +236,11 @@ def _keep_newest(
     state: SessionState,
     validity: Validity,
     found: Sessions,
-    is_corrected: bool,
 ) -> None:
     ending = state.ending
     if ending is None or ending.entry.rule is None or state.state is not State.SEALED:
         return
-    if ending.entry.verdict not in {Verdict.NO_STOP, Verdict.CAUTIONS} or is_corrected:
+    if ending.entry.verdict not in _GOOD:
         return
     name = ending.entry.rule.name
     result = Result(name, ending.entry.at, validity.until(state), str(folder.path), session_id)

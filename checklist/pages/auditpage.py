@@ -58,7 +58,7 @@ def _folders(report: AuditReport) -> Iterator[Block]:
     rows = tuple(
         (f.path, f.origin or "not known", f.sentence, f.last[:16] or "none") for f in report.folders
     )
-    yield Grid(("folder", "ledger", "what was found", "newest entry"), rows, (4, 4, 5, 3))
+    yield Grid(("folder", "ledger", "what was found", "newest entry"), rows, (4, 6, 5, 3))
 
 
 def _group(report: AuditReport, outcome: Outcome) -> Iterator[Block]:

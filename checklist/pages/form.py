@@ -54,7 +54,7 @@ HOW = (
 _LINES_FOR_CALLS = 3
 _EVIDENCE_PER_LINE = 2
 _ROWS_FOR_AGAIN, _AGAIN_IN_ROW = 2, 4
-_TYPE_PT = 8.5
+_TYPE_PT = 8.4
 _AGAIN = ("Again: answer, time, initials", 4)
 _SHORT = timedelta(hours=2)
 """An answer that holds no longer is given several times in a day's work."""

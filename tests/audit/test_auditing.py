@@ -46,6 +46,21 @@ def test_a_sound_log_fails_nowhere_and_claims_no_more(tmp_path: Path) -> None:
     }
 
 
+def test_a_second_audit_believes_nothing_of_the_first(tmp_path: Path) -> None:
+    """What the sessions of one audit share is read anew for the next, in the same program."""
+    desk = finished(tmp_path)
+    before = failing(audited(desk.logs))
+    table = max((desk.logs / "rules").iterdir(), key=lambda path: path.stat().st_size)
+    whole = table.read_bytes()
+    table.write_bytes(whole + b"\n")
+    changed = {finding.session for finding in failing(audited(desk.logs))}
+    table.write_bytes(whole)
+
+    assert before == []
+    assert changed == {path.stem for path in (desk.logs / "sessions").iterdir()}
+    assert failing(audited(desk.logs)) == []
+
+
 def test_stops_and_what_else_the_officer_must_see(tmp_path: Path) -> None:
     """How each stop was answered, near misses and open tags are findings with their session."""
     desk = finished(tmp_path)

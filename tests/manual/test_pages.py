@@ -18,6 +18,9 @@ PAGES = page_names()
 WRITTEN = tuple(name for name in PAGES if name != "numbers")
 """The page on the numbers is written by the program, and tested beside the calculations."""
 
+LISTS = {*GENERATED, "threats"}
+"""Pages to look something up in, and not to read from top to bottom."""
+
 
 @cache
 def heads_of(page: str) -> frozenset[str]:
@@ -68,11 +71,14 @@ def _words(svg: str) -> list[str]:
 
 @pytest.mark.parametrize("name", WRITTEN)
 def test_a_page_begins_with_the_banner_and_is_short(name: str) -> None:
-    """Under its title every page says that code and electricians prevail."""
-    lines = page_text(name).splitlines()
+    """Under its title every page says that code and electricians prevail; a task is soon read."""
+    text = page_text(name)
+    lines = text.splitlines()
+    words = re.sub(r"```text.*?```", "", text, flags=re.DOTALL).split()
 
     assert lines[0].startswith("# ")
     assert BANNER in " ".join(lines[1:6])
+    assert len(words) <= (1_200 if name in LISTS else 750)
 
 
 @pytest.mark.parametrize("name", PAGES)

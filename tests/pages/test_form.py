@@ -11,6 +11,7 @@ import pytest
 from checklist.calculations.run import run
 from checklist.pages.conditionwords import only_if
 from checklist.pages.form import blank_form
+from checklist.pages.page import Paper
 from checklist.pages.pdf import as_pdf
 from checklist.pages.plaindraw import as_sentences
 from checklist.pages.textdraw import as_text
@@ -19,6 +20,7 @@ from checklist.rulebook import bare
 from checklist.rulefile import Bounds, Choice, Compute, OfStation, Reading, Tag, TagsOff
 from checklist.rulefile.conditions import All, AnyOf, Beyond, Is, Not
 from checklist.sessions.library import RULE_FILE, Library, Loaded
+from tests.pages.test_pdf import sheets_of
 
 SHIPPED = (
     "tower-work", "emergency-power", "inside-equipment", "station-bonding", "exposure-review",
@@ -154,6 +156,15 @@ def test_form_is_the_same_every_time() -> None:
 
     assert as_text(page) == as_text(again)
     assert as_pdf(page, "a4") == as_pdf(again, "a4")
+
+
+@pytest.mark.parametrize(("paper", "most"), [("a4", 8), ("letter", 9)])
+def test_a_club_would_print_it(paper: Paper, most: int) -> None:
+    """The longest of the everyday forms, with every sum, table and source, is a few sheets."""
+    one = loaded("tower-work")
+    data = as_pdf(blank_form(one.rule_file, one.book, one.texts[RULE_FILE]), paper)
+
+    assert sheets_of(data) <= most
 
 
 def test_answers_that_hold_for_minutes_have_room_to_be_given_again() -> None:

@@ -34,10 +34,10 @@ def run(tool: str, *arguments: str) -> str:
 
 
 def text_of(data: bytes, folder: Path) -> str:
-    """Return the text on all sheets, without the marks where a word may be broken."""
+    """Return the text on all sheets, as it is copied from them."""
     path = folder / "page.pdf"
     path.write_bytes(data)
-    return run("pdftotext", "-raw", str(path), "-").replace("\u200b", "")
+    return run("pdftotext", "-raw", str(path), "-")
 
 
 def sheets_of(data: bytes) -> int:
@@ -98,6 +98,32 @@ def test_long_words_stay_on_the_paper(tmp_path: Path) -> None:
 
     assert run("pdftotext", "-raw", str(path), "-").count("x") >= 3 * len(LONG)
     assert max(rights) <= SIZES["a4"][0] - 40
+
+
+@needs_poppler
+def test_what_is_copied_from_the_paper_is_what_was_written(tmp_path: Path) -> None:
+    """Where a name may be broken stands no character: it is copied whole, and searched for."""
+    name = "f28395f82c1ab773e533bf3887474f0b"
+    page = page_of(
+        Grid(("ledger", "folder", "more"), ((name, "a", "b"),), (4, 4, 4)), Words(name * 9)
+    )
+    text = text_of(as_pdf(page, "a4"), tmp_path)
+
+    assert "\u200b" not in text
+    assert "".join(text.split()).count(name) == 10
+
+
+@needs_poppler
+def test_rows_of_a_table_are_not_cut_in_two(tmp_path: Path) -> None:
+    """A row goes onto the next sheet whole, and there the head of its table stands again."""
+    rows = tuple((f"row {n}", "\n".join(f"part {n}.{k}." for k in range(9))) for n in range(20))
+    data = as_pdf(page_of(Grid(("name", "said"), rows, (1, 1))), "letter")
+    sheets = text_of(data, tmp_path).split("\f")[:-1]
+    seen = [[n for n in range(20) if f"part {n}.{k}." in sheet] for sheet in sheets for k in (0, 8)]
+
+    assert len(sheets) > 2
+    assert seen[::2] == seen[1::2]
+    assert all("name" in sheet and "said" in sheet for sheet in sheets)
 
 
 @needs_poppler

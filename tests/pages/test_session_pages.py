@@ -131,8 +131,12 @@ def test_kept_evaluation_is_printed_without_computing(
     monkeypatch.setattr("checklist.sessions.stations.exposing.evaluate", broken)
     monkeypatch.setattr("checklist.station.findings.evaluate", broken)
     page = page_of_kept_evaluation(desk, desk.folder, session_id, silent)
-    wanted = ["On record", "the neighbour came down", sha256, "47 CFR 1.1310", "Not modelled",
-              "Values used", "How to check it", "track"]  # fmt: skip
+    wanted = ["Station: ", "What was described", "emission:", "antenna:", "place:", "Edition: ",
+              "Results at each place", "How each result came about", "Zones", "Remedies",
+              "Picture: Limits of 47 CFR 1.1310", "Picture: Plan ", "Picture: Section ",
+              "Assumed", "Not modelled", "Values used", "Signatures", "How to check it",
+              "On record", "Remedies taken, as evidence on record", "the neighbour came down",
+              sha256, "47 CFR 1.1310", "track"]  # fmt: skip
 
     assert missing_in(text_of(page), wanted) == []
     assert "DRAFT" in page.identity.says  # nobody has signed yet

@@ -163,3 +163,13 @@ def test_the_five_percent_note_is_named(book: Book) -> None:
     """Above 5 % it is that note, and no longer the one of 3 %, that is shown."""
     assert "over 3 %" in drop(book, current="15.1 A").cautions[0]
     assert "over 5 %" in drop(book, current="15.2 A").cautions[0]
+
+
+@pytest.mark.parametrize(("volts", "cautions"), [("66 V", 0), ("65.9 V", 1)])
+def test_a_drop_of_just_three_per_cent_needs_no_advice(
+    volts: str, cautions: int, book: Book
+) -> None:
+    """NEC 210.19(A) note: over 3 %. 10 A x 1.98 ohm/kft x 100 ft are 1.98 V, 3 % of 66 V."""
+    result = drop(book, current="10 A", length="50 ft", supply_voltage=volts)
+
+    assert len(result.cautions) == cautions, result

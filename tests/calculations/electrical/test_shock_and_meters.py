@@ -6,6 +6,7 @@ import pytest
 
 from checklist.calculations import CALCULATIONS, Outcome, Result, run
 from checklist.rulebook import Book
+from tests.rulebook.clubs import book_with, overlay
 
 _TOUCH = {
     "voltage": "120 V",
@@ -179,3 +180,24 @@ def test_inside_an_amplifier_only_a_probe_counts(probe: str, outcome: Outcome, b
 def test_above_a_kilovolt_a_category_is_no_answer(book: Book) -> None:
     """1001 V on fixed wiring has no row: a probe is asked for there too."""
     assert meter(book, circuit_voltage="1001 V", meter_category="IV").outcome is Outcome.OVER
+
+
+@pytest.mark.parametrize(
+    ("voltage", "outcome", "says"),
+    [
+        (
+            "50 V",
+            Outcome.WITHIN,
+            "Current 34.5 mA, at most 50 mA (shock hazard from 50 V and 50 mA AC on)",
+        ),
+        ("120 V", Outcome.OVER, "reaches 50 mA (shock hazard from 50 V and 50 mA AC on)"),
+    ],
+)
+def test_from_the_threshold_of_voltage_on_the_current_decides(
+    voltage: str, outcome: Outcome, says: str
+) -> None:
+    """A club's threshold of current is held as the shipped one is, below it and from it on."""
+    result = touch(book_with(overlay("shock/ac-current", "50 mA")), voltage=voltage)
+
+    assert (result.outcome, says in result.says) == (outcome, True), result
+    assert result.decided_by.endswith("shock hazard from 50 V and 50 mA AC on")
