@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+WHAT_TO_DO = "What to do:"
+"""Stands before the next step in each of these; the notes themselves are shown above it."""
+
 TWO_HISTORIES = (
-    "Somebody put an old copy back and went on from it, or two people went on from the same "
-    "copy; which one is true, no check can say. What to do: change neither, ask who worked from "
-    "which, agree on the one to go on with, and write into the paper log what was done in the "
-    "other. The other is kept as evidence."
+    "An old copy was put back, or two people went on from one copy; no check can say which is "
+    "true. What to do: change neither, ask who worked from which, go on with one, and write into "
+    "the paper log what was done in the other."
 )
 """Beside two ledgers that part at one entry."""
 

@@ -33,11 +33,6 @@ def make_copies(club: Club) -> None:
     _fork(club, _copy(club, "field-1", FORKED))
 
 
-def copied_logs(folder: Path) -> tuple[Path, ...]:
-    """Return the log folders of the three copies."""
-    return tuple(folder / COPIES / name / LOGS for name in (TAMPERED, TRUNCATED, FORKED))
-
-
 def _copy(club: Club, laptop: str, name: str) -> Path:
     logs = club.folder / COPIES / name / LOGS
     shutil.copytree(club.desks[laptop].logs, logs)

@@ -36,6 +36,8 @@ _BEHIND_LEAD = 4
 
 _RULE = "-" * WIDTH
 _BLANK = "_"
+_LEAST_BLANK = 12
+"""Columns to write on behind a label: a time and initials."""
 
 
 def as_text(page: Page) -> str:
@@ -223,13 +225,31 @@ def _write_on(block: WriteOn, width: int) -> Iterator[str]:
 
 
 def _blanks(fields: Sequence[tuple[str, int]], width: int) -> Iterator[str]:
-    whole = sum(share for _, share in fields)
-    room = width - 2 * (len(fields) - 1)
-    cells = []
+    """Yield labels with room to write behind each, as many on a line as leave enough of it."""
+    row: list[tuple[str, int]] = []
     for label, share in fields:
-        size = max(columns(label) + 6, room * share // whole)
-        cells.append(f"{shown(label)} {_BLANK * (size - columns(label) - 1)}".lstrip())
-    yield from wrap("  ".join(cell.replace(" ", "\N{NO-BREAK SPACE}") for cell in cells), width)
+        needed = sum(_least(one) for one, _ in (*row, (label, share))) + 2 * len(row)
+        if row and needed > width:
+            yield _filled(row, width)
+            row = []
+        row.append((label, share))
+    if row:
+        yield from wrap(_filled(row, width), width)
+
+
+def _least(label: str) -> int:
+    return columns(shown(label)) + 1 + _LEAST_BLANK
+
+
+def _filled(row: Sequence[tuple[str, int]], width: int) -> str:
+    """Return fields on one line, what is left of it shared out to write on."""
+    left = width - sum(_least(label) for label, _ in row) - 2 * (len(row) - 1)
+    whole = sum(share for _, share in row)
+    cells = (
+        f"{shown(label)} {_BLANK * (_LEAST_BLANK + max(0, left) * share // whole)}".lstrip()
+        for label, share in row
+    )
+    return "  ".join(cells)
 
 
 def _signing(who: str, width: int) -> Iterator[str]:

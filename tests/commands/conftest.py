@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import subprocess
 import sys
 from collections.abc import Callable
@@ -25,6 +26,12 @@ class Ran:
     code: int
     out: str
     err: str
+
+    @property
+    def said(self) -> str:
+        """What stands on stderr beside how far long work is, which a slow machine says."""
+        lines = self.err.splitlines(keepends=True)
+        return "".join(line for line in lines if not re.search(r" \d+ of \d+$", line))
 
     @property
     def data(self) -> dict[str, Any]:

@@ -179,7 +179,7 @@ def test_plain(run: Shell, call: Call) -> None:
     assert not DRAWN.search(ran.out + ran.err)
     assert [line for line in lines if re.search(r"\S {2,}\S|\.{4,}|[+]--|^\s+\S", line)] == []
     assert [line for line in lines if line and not re.search(r"\w", line)] == []
-    assert ran.err.count("\n") == 1 if call.code == REFUSED else len(lines) > 2
+    assert ran.said.count("\n") == 1 if call.code == REFUSED else len(lines) > 2
 
 
 @pytest.mark.parametrize("call", CALLS, ids=_told)

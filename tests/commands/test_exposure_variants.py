@@ -171,5 +171,5 @@ def test_what_cannot_be_meant_is_refused_in_one_sentence(
     assert ran.code == 2
     assert ran.out == ""
     assert says in ran.err
-    assert ran.err.count("\n") == 1
+    assert ran.said.count("\n") == 1
     assert not Path("new.yaml").exists()

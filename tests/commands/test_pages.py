@@ -95,5 +95,5 @@ def test_what_cannot_be_printed_is_a_sentence(
 
     assert ran.code == 2
     assert says in ran.err
-    assert ran.err.count("\n") == 1
+    assert ran.said.count("\n") == 1
     assert ran.out == ""

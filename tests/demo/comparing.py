@@ -11,7 +11,7 @@ from checklist.audit.auditing import audit_paths, wanted_at
 from checklist.audit.wording import as_data
 from checklist.demo.cast import LAPTOPS
 from checklist.demo.club import LOGS, Club
-from checklist.demo.copies import COPIES, copied_logs
+from checklist.demo.copies import COPIES, FORKED, TAMPERED, TRUNCATED
 from checklist.demo.diary import DAYS
 from checklist.demo.planted import Found, planted
 from checklist.demo.seeded import Calendar, LaptopClock
@@ -22,7 +22,7 @@ from checklist.sessions.desk import Desk
 def all_logs(folder: Path) -> tuple[Path, ...]:
     """Return every log folder of a club that was built in `folder`, the copies last."""
     own = tuple(folder / laptop.name / LOGS for laptop in LAPTOPS)
-    return (*own, *copied_logs(folder))
+    return (*own, *(folder / COPIES / name / LOGS for name in (TAMPERED, TRUNCATED, FORKED)))
 
 
 def found_by_audit(club: Club, at: datetime, folders: Sequence[Path] = ()) -> list[dict[str, Any]]:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from checklist.caution import BANNER
-from checklist.pages.page import Drawn, Grid, Together, Words
+from checklist.pages.page import Blanks, Drawn, Grid, Together, Words
 from checklist.pages.plaindraw import as_sentences
 from checklist.pages.textcells import WIDTH, columns, wrap
-from checklist.pages.textdraw import FEED, as_text
+from checklist.pages.textdraw import FEED, as_text, block_lines
 from tests.pages.making import LONG, ODD, SVG, every_block, page_of
 
 
@@ -70,6 +72,17 @@ def test_rows_of_a_table_are_not_cut_in_two() -> None:
     assert len(sheets) > 2
     assert seen[::2] == seen[1::2]
     assert all("name" in sheet and "said" in sheet for sheet in sheets)
+
+
+def test_every_field_has_room_to_write() -> None:
+    """Behind each label of a form stand enough columns for a time and initials."""
+    fields = (("Evidence:", 5), ("Time", 3), ("Initials", 2), ("Again: answer, time, initials", 4))
+    lines = block_lines(Blanks(fields))
+    blanks = [len(run) for line in lines for run in re.findall("_+", line)]
+
+    assert len(blanks) == len(fields)
+    assert min(blanks) >= 12
+    assert max(map(len, lines)) <= WIDTH
 
 
 def test_sentences_draw_nothing() -> None:

@@ -153,11 +153,13 @@ def _carried() -> dict[str, str]:
     data = pack("title 1", [b"one", b"two"])
     reader = LineReader("title 1\none 1\ntwo 2\n", "title 1")
     bad = {
-        "another title": b"x" + data, "cut off": data[:-1], "cut at its count": b"title 1\n2",
+        "another title": b"x" + data, "nothing in its first line": b"\n" + data,
+        "cut off": data[:-1], "cut at its count": b"title 1\n2",
         "more": data + b"x", "no count": data.replace(b"\n2\n", b"\n02\n", 1),
         "a piece longer than it": data.replace(b"\n3\n", b"\n9\n", 1),
     }  # fmt: skip
     return {f"a bundle: {n}": _refusal(unpack, "title 1", d) for n, d in bad.items()} | {
+        "a bundle with a long title": _refusal(unpack, "x" * 70, pack("x" * 70, [])),
         "a bundle, whole": repr(unpack("title 1", data)),
         "text with another title": _refusal(LineReader, "title 2\n", "title 1"),
         "text without a word": _refusal(reader.due, "origin"),

@@ -47,7 +47,7 @@ async def test_escape_stops_a_page_and_nothing_is_written(app: StandclearApp, de
         await until(pilot, lambda: "of 500; Esc stops it" in text_of(app), "how far it is")
         await pilot.press("escape")
         await until(pilot, lambda: bool(ended), "the thread's end")
-        await until(pilot, lambda: "Stopped. Nothing unfinished is kept." in text_of(app), "the word")
+        await until(pilot, lambda: "Nothing unfinished is kept." in text_of(app), "the word")
         await pilot.press("ctrl+y")
         hurt = await wait_for(pilot, HurtScreen)
         await pilot.press("escape")

@@ -102,7 +102,7 @@ def _of_station() -> dict[str, list[str]]:
     typed: list[Any] = [
         "field.yaml", " 'field.yaml' ", "", {"file": "a.yaml"}, {"file": ""}, {"file": 5}, 5,
         {"outcome": "within"}, {"outcome": "over"}, {"outcome": "fine"}, {"x": "y"},
-        {"file": "a", "outcome": "over"}, {},
+        {"file": "a", "outcome": "over"}, {}, "a\x1b",
     ]  # fmt: skip
     found = Finding("loads", 1, {}, Result(Outcome.WITHIN, "x"))
     answers = (Described("loads", "a.yaml"), Described("loads", "a.yaml", found))
@@ -111,7 +111,7 @@ def _of_station() -> dict[str, list[str]]:
         "limits": list(limits_text(small().step("gust"))),
         "a station by hand": [misfit(step, one, START.date()) for one in answers],
         "no points": [
-            misfit(free, Sought(points, "none"), START.date()) for points in ((), ("-",))
+            misfit(free, Sought(points, "none"), START.date()) for points in ((), ("-",), ("gate",))
         ],
         "below zero": [
             str(is_impossible(Quantity.of(n, u)))

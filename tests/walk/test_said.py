@@ -8,14 +8,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from checklist.calculations import CALCULATIONS
+from checklist.calculations.fromstation import EXPOSURE
+from checklist.calculations.kinds import Finding, Outcome, Result
 from checklist.quantities import Quantity
 from checklist.rulebook import Standing
-from checklist.rulefile import (
-    Bounds,
-    Role,
-    Verdict,
-    load_rule_file,
-)
+from checklist.rulefile import Bounds, Choice, OfStation, Role, Verdict, load_rule_file
 from checklist.strictyaml import read_yaml
 from checklist.walk.answers import (
     DONT_KNOW,
@@ -131,6 +128,7 @@ WRONG: list[tuple[str, Answer]] = [
     ("tags", Sought(("gate",), "none")),
     ("lines", Inputs({"mast-height": "30 ft"})),
     ("lines", Inputs({"line-voltage": "7 kV"})),
+    ("lines", Inputs({**NEAR_LINE, "utility-clearance": "60 ft"})),
     ("lines", Described("exposure", "field.yaml")),
     ("marked", Said("no")),
 ]
@@ -142,9 +140,34 @@ def _effect(step: Step, answer: Answer, provided: dict[str, str] | None = None) 
     return [found.effect.value, *found.because, *values]
 
 
+def _others() -> dict[str, list[str]]:
+    """Return what is said of kinds of step that the small rule file has not."""
+    marked = small().step("marked")
+    choice = replace(marked, kind=Choice({"a": "In rain", "b": "Dry"}, frozenset(), frozenset("a")))
+    station = replace(marked, kind=OfStation(EXPOSURE))
+    low = reading(Bounds(below=limit("7", "ft")))
+    found = {
+        outcome.value: Finding(EXPOSURE.name, 1, {}, Result(outcome, f"{outcome.value}."))
+        for outcome in Outcome
+    }
+    found["within, with a caution"] = Finding(
+        EXPOSURE.name, 1, {}, Result(Outcome.WITHIN, "within.", cautions=("Mind the fence.",))
+    )
+    return {
+        "a yes": _effect(marked, Said("yes")),
+        "a choice that cautions": _effect(choice, Chosen("a")),
+        "a choice that does not": _effect(choice, Chosen("b")),
+        "a limit rounded up": _effect(low, Measured(Quantity.of(6, "ft"))),
+    } | {
+        f"a station that is {name}": _effect(station, Described(EXPOSURE.name, "a.yaml", one))
+        for name, one in found.items()
+    }
+
+
 def _fit(step_id: str, answer: Answer) -> list[str]:
     step = small().step(step_id)
-    fits = misfit(step, answer, START.date()) or "it fits"
+    wrong = misfit(step, answer, START.date())
+    fits = "it fits" if wrong == "" else str(wrong)
     return [fits] if isinstance(answer, Inputs) else [fits, *_effect(step, answer)]
 
 
@@ -186,7 +209,7 @@ def _answers() -> dict[str, list[str]]:
         f"a club's limit, {gust}": list(_club(gust).progress(at()).of("gust").because)
         for gust in ("8 mph", "22 mph", "26 mph")
     }
-    return crews | lines | misfits | unknown | club | _readings()
+    return crews | lines | misfits | unknown | club | _readings() | _others()
 
 
 def _example(**other: Any) -> Example:

@@ -18,6 +18,7 @@ from checklist.walk.judge import judge
 from checklist.walk.stored import as_data, from_data
 from checklist.walk.storedfields import RecordUnreadable
 from checklist.walk.wording import answer_text
+from tests.rulebook.clubs import book_with, overlay
 from tests.rulefile.making import book, changed, errors_of, loaded
 from tests.walk.making import at
 
@@ -236,3 +237,17 @@ def test_nothing_softens_a_tag_that_may_hang() -> None:
     softer = FREE.replace("rotator}\n", "rotator}\n        unknown: caution\n", 1)
 
     assert any("nothing softens that" in sentence for sentence in errors_of(softer))
+
+
+def test_another_age_of_logs_of_the_club_is_a_caution() -> None:
+    """Where a club lets logs grow older, what rests on that is said; a stop needs no more."""
+    held = book_with(overlay("tags/log-age", "5 h"))
+    fresh, old = (
+        judge(STEP, read_answer(STEP, POINT | {"others": "read", "logs": [ago]}), {}, held)
+        for ago in ("1 h", "6 h")
+    )
+
+    assert fresh.effect is Effect.CAUTION
+    assert "club value 5 h instead of 1 h (not shown to be as strict)" in fresh.because[0]
+    assert old.effect is Effect.STOP
+    assert not any("club value" in sentence for sentence in old.because)

@@ -53,7 +53,7 @@ def begin_session(
     journal = Journal.begin(folder, session_id, BEGUN, first)
     try:
         with folder.lock(LOCK):
-            enter_begun(folder, Ledger(folder), journal)
+            enter_begun(Ledger(folder), journal)
     except BaseException:
         journal.close()
         raise
@@ -71,7 +71,7 @@ def resume_session(folder: LogFolder, session_id: str) -> tuple[Journal, TornTai
     journal, torn = Journal.resume(folder, session_id)
     try:
         with folder.lock(LOCK):
-            ending = enter_begun(folder, Ledger(folder), journal)
+            ending = enter_begun(Ledger(folder), journal)
         if ending is not None:  # another program ended it since the first look
             _require_running(state_of([ending]).state)
     except BaseException:
@@ -95,7 +95,7 @@ def rule_of(first: Line) -> RuleMark:
     return RuleMark(name, edition, sha256)
 
 
-def enter_begun(folder: LogFolder, ledger: Ledger, journal: Journal) -> Recorded | None:
+def enter_begun(ledger: Ledger, journal: Journal) -> Recorded | None:
     """Enter the session's beginning if it is not there; return its ending if that is there.
 
     The caller holds the ledger's lock.

@@ -92,7 +92,7 @@ def seal(
     keys = {signing.key.public: signing.key for signing in signings if signing.key is not None}
     with folder.lock(LOCK):
         ledger = Ledger(folder)
-        standing = enter_begun(folder, ledger, journal)
+        standing = enter_begun(ledger, journal)
         if standing is not None:
             return _same_ending(ledger, standing, draft)
         return ledger.append_held(draft, list(keys.values()))

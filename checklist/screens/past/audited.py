@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, ClassVar
 from textual import work
 from textual.binding import Binding, BindingType
 
+from checklist.audit.advice import WHAT_TO_DO
 from checklist.audit.wording import evidence_text
 from checklist.errors import StandclearError
 from checklist.record.files.folder import LogFolder
@@ -76,10 +77,12 @@ class EntryScreen(PlainScreen):
     app: Doors
 
     def __init__(self, path: Path, finding: AuditFinding) -> None:
-        said = f"{finding.outcome.value.upper()}: {finding.check}. {finding.sentence}"
+        sentence, _, next_step = finding.sentence.partition(f" {WHAT_TO_DO} ")
+        said = f"{finding.outcome.value.upper()}: {finding.check}. {sentence}"
+        below = [f"{WHAT_TO_DO} {next_step}", ""] if next_step else []
         super().__init__(
             f"Entry {finding.entry}" if finding.entry else finding.check,
-            [said, "", *evidence_text(finding)],
+            [said, "", *evidence_text(finding), *below],
         )
         self._path, self._finding = path, finding
 

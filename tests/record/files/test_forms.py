@@ -30,3 +30,10 @@ def test_the_form_of_today_passes() -> None:
     """Whatever is not a later form is left to the reader of the form."""
     refuse_later(TITLE, TITLE, f"standclear {__version__}")
     refuse_later("something else", TITLE)
+
+
+@pytest.mark.parametrize("program", ["", "another program 1", 5, None])
+def test_a_later_form_by_a_program_that_nobody_knows_is_a_later_form(program: object) -> None:
+    """What cannot be compared with the version of today is not called changed."""
+    with pytest.raises(LaterForm, match="and was written by"):
+        refuse_later("standclear ledger entry 2", TITLE, program)

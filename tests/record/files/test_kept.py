@@ -24,6 +24,7 @@ from tests.record.making import open_folder
 
 if TYPE_CHECKING:
     from checklist.record.files.folder import LogFolder
+    from checklist.record.files.strictjson import Json
 
 
 @pytest.fixture
@@ -113,3 +114,12 @@ def test_large_files_are_refused(
     (tmp_path / "photo").write_bytes(bytes(1000))
 
     assert attach(folder, tmp_path / "photo").size == 1000
+
+
+@pytest.mark.parametrize("half", [{"kept": 5, "sha256": "ab"}, {"kept": "rules", "sha256": 5}, {}])
+def test_half_a_name_of_a_file_names_no_file(half: dict[str, Json]) -> None:
+    """Folder and hash are both texts, or nothing is named; what lies deeper still is."""
+    whole: dict[str, Json] = {"kept": "rules", "sha256": "ab"}
+
+    assert list(references(half)) == []
+    assert list(references({**half, "in": [whole]})) == [("rules", "ab")]

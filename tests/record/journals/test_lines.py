@@ -6,7 +6,7 @@ import json
 from typing import TYPE_CHECKING
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from checklist.record.errors import Damaged, RecordError
@@ -107,6 +107,7 @@ def refused_or_read(data: bytes) -> dict[str, Json] | None:
         return None
 
 
+@settings(deadline=None)  # other programs may have the processor meanwhile
 @given(
     data=st.dictionaries(st.text(max_size=3), values(), max_size=3).map(spelled_loosely),
     at=st.integers(0, 200),

@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from checklist.record.errors import Damaged, EntryRefused, KeyRefused, RecordError
@@ -265,6 +265,7 @@ def _check_stored(booted: CrashDisk, club: Club, told: list[int]) -> None:
     assert receipts_of(station)[-1].number == seen(officer, station.origin)[-1].entry.number
 
 
+@settings(deadline=None)  # other programs may have the processor meanwhile
 @given(
     received=st.dictionaries(st.integers(1, 9), st.integers(0, 9), max_size=5),
     number=st.integers(0, 10),

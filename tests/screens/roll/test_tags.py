@@ -24,7 +24,7 @@ from checklist.sessions.tagging.hanging import Hanging, hang
 from checklist.sessions.tagging.tags import AT_THE_POINT, look_at_tags
 from checklist.walk.entry import read_answer
 from checklist.walk.standing import Status
-from tests.screens.driving import WORDS, settled, text_of, wait_for
+from tests.screens.driving import WORDS, settled, text_of, until, wait_for
 from tests.sessions.releasing import NAME, desk_for_release
 
 SIZE = (80, 24)
@@ -57,6 +57,7 @@ async def back(pilot: Any) -> None:
 
 async def fill(pilot: Any, screen: Any, *texts: str) -> None:
     """Type into the fields of a question from above to below, and give them."""
+    await until(pilot, lambda: len(screen.query(Field)) >= len(texts))
     rows = list(screen.query(FormRow))
     for row, text in zip(rows, texts, strict=False):
         row.query_one(Field).value = text
@@ -203,10 +204,7 @@ async def test_removal_by_another_asks_all_three_facts(app: StandclearApp, desk:
         await pilot.press("o")
         first = await wait_for(pilot, AskForm)
         await fill(pilot, first, "gate book", "?", "by phone before", "0")
-        for _ in range(100):
-            await pilot.pause(0.02)
-            if isinstance(app.screen, AskForm) and app.screen is not first:
-                break
+        await until(pilot, lambda: isinstance(app.screen, AskForm) and app.screen is not first)
         refused = open_locks(desk)
         await fill(pilot, app.screen, "gate book", "called twice", "by phone before", "0")
         await wait_for(pilot, AskOne)
@@ -276,11 +274,7 @@ async def test_step_that_wants_no_tag_shows_what_hangs(tmp_path: Path) -> None:
         point = rows["points"].value
         rows["others"].value = "none"
         form.submit()
-        for _ in range(200):
-            await pilot.pause(0.02)
-            if screen.state.history:
-                break
-        await pilot.pause(0.2)
+        await until(pilot, lambda: "hangs at breaker 14" in " ".join(text_of(app).split()))
         seen = text_of(app)
 
     assert point == "breaker 14"
