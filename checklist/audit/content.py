@@ -49,7 +49,8 @@ def _check_stops(step: StepRecord, verdict: str, session: str, tally: Tally) -> 
     stopped = [given for given in step.answers if given.event.judgement.effect is Effect.STOP]
     if not stopped or not step.was_asked:
         return
-    why = "; ".join(stopped[-1].event.judgement.because) or stopped[-1].text
+    because = (said.removesuffix(".") for said in stopped[-1].event.judgement.because)
+    why = "; ".join(because) or stopped[-1].text
     if not step.stop_stands:
         how = "; ".join(_line(clearing_text(cleared.clearing)) for cleared in step.cleared)
         if how:

@@ -135,18 +135,21 @@ _HEAD = """\
 HOW TO CHECK THIS SESSION
 =========================
 
-You need a shell, sha256sum, OpenSSL 3 and a text editor; no other program. Open a shell in this
-folder. Lines that begin with four blanks are commands.
+You need a shell, sha256sum, OpenSSL 3 and a text editor; no other program.
+Open a shell in this folder. Lines that begin with four blanks are commands.
 
-session.txt is the session in plain words, for reading. What is signed is ledger/{ending}, and by
-the hash in it sessions/{session}.jsonl; where they and session.txt differ, they count.
+session.txt is the session in plain words, for reading. What is signed is
+ledger/{ending}, and by the hash in it
+sessions/{session}.jsonl;
+where they and session.txt differ, they count.
 
 1. NOTHING WAS LOST ON THE WAY HERE. Every line must end in OK:
 
     sha256sum -c SHA256SUMS
 """
 _FILE = """\
-2. THE SIGNED ENTRY NAMES THE SESSION'S FILE. Hash and size in the three lines must be the same:
+2. THE SIGNED ENTRY NAMES THE SESSION'S FILE. Hash and size in the three
+   lines must be the same:
 
     sha256sum sessions/{session}.jsonl
     wc -c < sessions/{session}.jsonl
@@ -157,7 +160,8 @@ _FILE = """\
     sed -n 's/^rule \\([0-9a-f]*\\) .*/\\1/p' ledger/{ending}.note
     sha256sum rules/$(sed -n 's/^rule \\([0-9a-f]*\\) .*/\\1/p' ledger/{ending}.note)
 
-   So has every other file that the session names. In each line the hash must be the file's name:
+   So has every other file that the session names. In each line the hash
+   must be the file's name:
 
     sha256sum {folders}
 """
@@ -168,12 +172,14 @@ _CHAIN = """\
     sed -n 's/^previous //p' ledger/{ending}.note
 """
 _SIGNATURES = """\
-4. THE SIGNATURES. OpenSSL must say "Signature Verified Successfully" for each. The line above it
-   says whose it is: key, here, role, name. Compare the key with the one that the person, or the
-   club's safety officer, gives you; nothing in this folder can vouch for that.
+4. THE SIGNATURES. OpenSSL must say "Signature Verified Successfully" for
+   each. The line above it says whose it is: key, here, role, name. Compare
+   the key with the one that the person, or the club's safety officer, gives
+   you; nothing in this folder can vouch for that.
 """
 _UNSIGNED = """\
-4. THE SIGNATURES. Nobody signed this session: it was given up. Nothing here shows who wrote it.
+4. THE SIGNATURES. Nobody signed this session: it was given up. Nothing here
+   shows who wrote it.
 """
 _SIGNATURE = """\
    Entry {number}, signature {place}:
@@ -190,8 +196,9 @@ _SIGNATURE = """\
       -sigfile entry.signature
 """
 _TAIL = """\
-5. WHAT THIS DOES NOT SHOW. That the answers were true. Whose the keys are. That nothing was
-   entered after this session: that needs the whole log folder, and a receipt for it. A person
-   under pressure, a stolen key with its passphrase, and a clock that was wrong from the start
-   leave no trace here.
+5. WHAT THIS DOES NOT SHOW. That the answers were true. Whose the keys are.
+   That nothing was entered after this session: that needs the whole log
+   folder, and a receipt for it. A person under pressure, a stolen key with
+   its passphrase, and a clock that was wrong from the start leave no trace
+   here.
 """

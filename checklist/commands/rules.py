@@ -153,9 +153,9 @@ def _misnamed(loaded: Loaded, path: Path) -> list[str]:
 
 def _lines(one: Checked) -> list[str]:
     lines = [f"{one.file}: {_said(one)}"]
-    lines += [f"  {error.rstrip('.')}." for error in one.errors]
+    lines += [f"  {_ended(error)}" for error in one.errors]
     for example in one.examples:
-        lines += [f"  example “{example.name}”: {wrong.rstrip('.')}." for wrong in example.wrong]
+        lines += [f"  example “{example.name}”: {_ended(wrong)}" for wrong in example.wrong]
     lines += [f"  held against a club value: {said}." for said in one.club_values]
     return lines
 
@@ -171,6 +171,10 @@ def _said(one: Checked) -> str:
     bad = sum(1 for example in one.examples if example.wrong)
     errors = _count(len(one.errors), "error")
     return f"{errors}; {_count(bad, 'example')} wrong." if bad else f"{errors}."
+
+
+def _ended(text: str) -> str:
+    return text if text.endswith("?") else f"{text.rstrip('.')}."
 
 
 def _count(number: int, noun: str) -> str:

@@ -97,6 +97,10 @@ def _people() -> Iterator[str]:
 
 def _first_look() -> Iterator[str]:
     yield "A FIRST LOOK (in a terminal, in this folder)"
+    yield from _wrapped(
+        "Where standclear is not found, type .venv/bin/standclear for it, with the whole path of "
+        "its checkout before .venv; or first, in the checkout: . .venv/bin/activate"
+    )
     for number, (title, command, says) in enumerate(_FIRST_LOOK, 1):
         yield f"  {number}. {title}"
         yield from (f"       {one.strip()}" for one in command.split(";"))

@@ -15,6 +15,7 @@ from checklist.sessions.past.sessionrecord import Given, SessionRecord, StepReco
 from checklist.walk.events import Noted
 from checklist.walk.wording import clearing_text
 
+CORRECTED = "CORRECTED afterwards, as said above"
 _EFFECTS = {Effect.STOP: "STOP", Effect.CAUTION: "caution", Effect.CLEAR: "clear"}
 
 
@@ -22,6 +23,7 @@ def answer_blocks(record: SessionRecord) -> Iterator[Block]:
     """Yield the answers part by part, with the stops that were answered and the notes."""
     yield Heading("Answers")
     part = None
+    corrected = {one.step for one in record.corrections}
     rows: list[tuple[str, ...]] = []
     for step in record.steps:
         if step.part != part:
@@ -29,7 +31,7 @@ def answer_blocks(record: SessionRecord) -> Iterator[Block]:
             rows = []
             part = step.part
             yield Heading(part, 2)
-        rows += _rows(step)
+        rows += _rows(step, is_corrected=step.step in corrected)
     yield from _answered(rows)
 
 
@@ -38,9 +40,12 @@ def _answered(rows: list[tuple[str, ...]]) -> Iterator[Block]:
         yield Grid(("time", "question", "answer", "came to"), tuple(rows), (2, 6, 6, 4))
 
 
-def _rows(step: StepRecord) -> Iterator[tuple[str, ...]]:
+def _rows(step: StepRecord, *, is_corrected: bool) -> Iterator[tuple[str, ...]]:
     fell_away = "" if step.was_asked else "\n(not asked any more after a later answer)"
     happened = [(g.event.at, _given(g), _came_to(g)) for g in step.answers]
+    if is_corrected and happened:
+        at, said, came = happened[-1]
+        happened[-1] = (at, said, f"{came}\n{CORRECTED}")
     happened += [
         (c.at, f"stop answered: {clearing_text(c.clearing)}", "answered") for c in step.cleared
     ]

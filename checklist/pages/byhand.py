@@ -57,12 +57,13 @@ BY_HAND: dict[str, tuple[Sentence, ...]] = {
     "generator-load": (
         (OVER, "if all running watts together are more than the running rating, derated."),
         (OVER, "if these with the largest extra start are more than the surge rating, derated."),
-        (OVER, "if the running loads of a leg are more than half of the running rating, or than "
-               "the main breaker."),
+        (OVER, "if the running loads of a leg are more than the main breaker; or, on a set of two "
+               "legs, more than half of the running rating."),
         (OVER, "if a receptacle's running loads are more than its breaker."),
         (CAUTION, "if any of these runs above the high load named below."),
-        (CAUTION, "if the largest start on a leg is more than half of the surge rating."),
-        (CAUTION, "if the place is high or hot and the maker gives no rule for it."),
+        (CAUTION, "if the largest start on a leg is more than half of the surge rating, on a set "
+                  "of two legs."),
+        (CAUTION, "if the maker gives no rule for height, or none for heat: nothing is taken off."),
         (NOT_SHOWN, "if the maker has a rule for height or heat and these are not known."),
     ),
     "cord-current": (

@@ -25,7 +25,7 @@ from checklist.pages.page import (
 )
 from checklist.pages.sums import letters_of, sum_sheets
 from checklist.rulebook import Book
-from checklist.rulefile import Effect, Part, RuleFile, Step
+from checklist.rulefile import Choice, Confirm, Effect, Part, Reading, RuleFile, Step, Text
 from checklist.walk.wording import life_text, way_text
 
 IS_NOT = (
@@ -56,6 +56,9 @@ _EVIDENCE_PER_LINE = 2
 _ROWS_FOR_AGAIN, _AGAIN_IN_ROW = 2, 4
 _TYPE_PT = 8.4
 _AGAIN = ("Again: answer, time, initials", 4)
+_EACH_SHEET = (("Begun (day, time):", 5), ("In charge:", 6))
+"""Written on each sheet behind the first, so that the sheets of two walks are told apart."""
+
 _SHORT = timedelta(hours=2)
 """An answer that holds no longer is given several times in a day's work."""
 
@@ -73,7 +76,10 @@ def blank_form(rule_file: RuleFile, book: Book, data: bytes) -> Page:
     ]
     identity = of_bytes(f"Rule file {rule_file.name}, edition {rule_file.edition}", data)
     subtitle = "Blank form on paper. " + rule_file.about
-    return Page(rule_file.title, subtitle, identity, IS_NOT, tuple(blocks), _TYPE_PT, is_dense=True)
+    return Page(
+        rule_file.title, subtitle, identity, IS_NOT, tuple(blocks), _TYPE_PT,
+        is_dense=True, to_fill=_EACH_SHEET,
+    )  # fmt: skip
 
 
 def _head(rule_file: RuleFile) -> Iterator[Block]:
@@ -126,8 +132,8 @@ def _step(
 
 def _each_time(life: str) -> Iterator[Block]:
     """Yield room for an answer that is given anew again and again."""
-    again = (("", 2),) * (_AGAIN_IN_ROW - 1)
-    yield Blanks(((f"Again each {life}: answer, time, initials", 4), *again))
+    again = (("", 4),) * (_AGAIN_IN_ROW - 1)
+    yield Blanks(((f"Again each {life}: answer, time, initials", 9), *again))
     yield from (Blanks((("", 4), *again)) for _ in range(_ROWS_FOR_AGAIN - 1))
 
 
@@ -160,10 +166,18 @@ def _clearing(step: Step, *, is_timed: bool) -> Iterator[Block]:
 
 def _can_stop(step: Step) -> bool:
     """Whether any answer of the step stops; where that is not seen at once, it is taken to."""
-    stops = getattr(step.kind, "no", None)
-    if stops is not None:
-        return stops is Effect.STOP
-    return step.unknown is Effect.STOP or bool(getattr(step.kind, "stop", True))
+    match step.kind:
+        case Confirm(no=effect):
+            return effect is Effect.STOP
+        case Reading(stop=bounds):
+            stops = bounds.below is not None or bounds.above is not None
+        case Choice(stop=options):
+            stops = bool(options)
+        case Text():
+            stops = False
+        case _:
+            return True
+    return stops or step.unknown is Effect.STOP
 
 
 def _sources(step: Step) -> str:
@@ -187,8 +201,8 @@ def _end(rule_file: RuleFile) -> Iterator[Block]:
     yield Ticks(
         (
             "no stop found",
-            "no stop found, with cautions (write which, above)",
-            "STOPPED (write at which step)",
+            "no stop found, with cautions (write which, below)",
+            "STOPPED (write at which step, below)",
         )
     )
     yield WriteOn("Cautions, or step of the stop:")

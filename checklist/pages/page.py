@@ -172,6 +172,9 @@ class Page:
     cautions: tuple[str, ...] = (BANNER, US_RULES)
     """What stands at the foot of every sheet."""
 
+    to_fill: tuple[tuple[str, int], ...] = ()
+    """Short lines to write on at the head of every sheet but the first, as behind Ticks."""
+
     head: str = ""
     """What stands first on every sheet, where a page must not be taken for a real one."""
 

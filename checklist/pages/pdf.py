@@ -12,14 +12,18 @@ from xml.sax.saxutils import escape
 
 from checklist.errors import StandclearError
 from checklist.pages.page import Grid, Page, Paper
+from checklist.pages.textcells import cut
 from checklist.plaintext import shown
 
 TEMPLATE = Path(__file__).with_name("page.typ")
-HOW_TO = "For a PDF, install the typesetter once beside this program: pip install typst"
+HOW_TO = "For a PDF, install the typesetter once: .venv/bin/pip install -e '.[pages]'"
 LACKING = "What this page's fonts cannot draw stands as <U+...>, the number of the character."
 
 _STANDARD = "a-2b"
 """PDF/A-2b, ISO 19005-2: to be read in decades. It also refuses what no font here can draw."""
+
+_BESIDE_BLANKS = 36
+"""Columns of the title that stay clear of the lines to write on at the head of a sheet."""
 
 _LONGEST_WORD = 66
 _ROW_CHARACTERS = 84
@@ -68,7 +72,8 @@ def page_data(page: Page) -> dict[str, Any]:
     A zero-width space marks where a long word may be broken; nothing else is put in.
     """
     data: dict[str, Any] = _data(page)
-    data["running"] = shown(page.title)
+    title = shown(page.title)
+    data["running"] = cut(title, _BESIDE_BLANKS) if page.to_fill else title
     return data
 
 

@@ -34,6 +34,9 @@ def as_sentences(page: Page) -> str:
     lines += [_whole(page.subtitle)] if page.subtitle else []
     for block in page.blocks:
         lines += _said(block)
+    if page.to_fill:
+        asked = ", ".join(label.rstrip(":") for label, _ in page.to_fill)
+        lines += ["", f"On every further sheet, to write: {asked}."]
     identity = page.identity
     lines += ["", _whole(identity.says)]
     if identity.sha256:

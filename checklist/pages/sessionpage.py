@@ -82,7 +82,7 @@ def _head(record: SessionRecord) -> Iterator[tuple[str, str]]:
     yield "Begun", _moment(record.begun)
     if record.ended:
         yield "Ended", _moment(record.ended)
-    yield "Verdict", record.verdict or "none"
+    yield "As signed" if record.corrections else "Verdict", record.verdict or "none"
     if record.valid_until:
         yield "Expires", _moment(record.valid_until)
     yield "State", record.state.value

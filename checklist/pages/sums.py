@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from checklist.calculations.kinds import Calculation, Input
 from checklist.calculations.reads import addresses_read
-from checklist.pages.byhand import judged_by_hand
+from checklist.pages.byhand import OVER, judged_by_hand
 from checklist.pages.page import (
     Block,
     Grid,
@@ -24,7 +24,7 @@ from checklist.rulefile import Compute, RuleFile, Step
 
 _ROOM_FOR_SUM = 2
 _CHECKED = (("by", 3), ("done again by", 3))
-_EMPTY_ROWS = 5
+_EMPTY_ROWS, _MAY_BE_NONE = 6, 2
 
 
 def letters_of(rule_file: RuleFile) -> dict[str, str]:
@@ -60,31 +60,38 @@ def sum_sheets(
             continue
         done.add(kind.calculation.name)
         own = [s for s in rule_file.steps if letters.get(s.id) == letters[step.id]]
-        yield from _sheet(kind.calculation, letters[step.id], own_steps(own, numbers), book)
-        for one in own:
-            yield from _provided(one.kind, numbers) if isinstance(one.kind, Compute) else ()
-        worked = WriteOn("The sum:", lines=_ROOM_FOR_SUM)
-        ticks = Ticks(("within", "within, but a caution", "over", "not shown"), fields=_CHECKED)
-        yield Together((worked, ticks))
+        whose = [f"step {numbers[one.id]}" for one in own]
+        yield from _sheet(kind.calculation, letters[step.id], whose, book)
+        for one, name in zip(own, whose, strict=True):
+            label = f"Sum {letters[step.id]}, {name}:"
+            yield Together(tuple(_worked(one, label, _room(kind.calculation), numbers)))
 
 
-def own_steps(steps: Sequence[Step], numbers: Mapping[str, int]) -> str:
-    """Return which steps a sum belongs to."""
-    ids = [str(numbers[step.id]) for step in steps]
-    return f"step {ids[0]}" if len(ids) == 1 else f"steps {', '.join(ids)}"
+def _room(calculation: Calculation) -> int:
+    """Return how many lines a sum is written on: more where it is held against many things."""
+    said = judged_by_hand(calculation.name)
+    return max(_ROOM_FOR_SUM, sum(sentence.startswith(OVER) for sentence in said) - 1)
 
 
-def _sheet(calculation: Calculation, mark: str, whose: str, book: Book) -> Iterator[Block]:
-    yield Heading(f"Sum {mark}: {calculation.title} ({whose})", 2)
+def _worked(step: Step, label: str, lines: int, numbers: Mapping[str, int]) -> Iterator[Block]:
+    """Yield where the sum of one step is worked out, and what it comes to."""
+    if isinstance(step.kind, Compute):
+        yield from _provided(step.kind, numbers)
+    yield WriteOn(label, lines=lines)
+    yield Ticks(("within", "within, but a caution", "over", "not shown"), fields=_CHECKED)
+
+
+def _sheet(
+    calculation: Calculation, mark: str, whose: Sequence[str], book: Book
+) -> Iterator[Block]:
+    yield Heading(f"Sum {mark}: {calculation.title} ({' and '.join(whose)})", 2)
     asked = [_asked(wanted) for wanted in calculation.inputs if not wanted.columns]
-    asked += [""] * (len(asked) % 2)
-    pairs = zip(asked[::2], asked[1::2], strict=True)
     if asked:
-        rows = tuple((one, "", other, "" if other else "-") for one, other in pairs)
-        yield Grid(("input", "value", "input", "value"), rows, (9, 4, 9, 4), True)
+        yield _inputs(asked, whose)
     for wanted in calculation.inputs:
         if wanted.columns:
-            yield from _lines(wanted)
+            for name in whose:
+                yield from _lines(wanted, f" ({name})" if len(whose) > 1 else "")
     judged = Listed(judged_by_hand(calculation.name))
     yield Together((Words(f"How: {calculation.formula}"), judged))
     yield from _values(calculation, book)
@@ -94,13 +101,25 @@ def _sheet(calculation: Calculation, mark: str, whose: str, book: Book) -> Itera
         yield Words("This picture may stop the work; it never permits it.", "strong")
 
 
-def _lines(wanted: Input) -> Iterator[Block]:
+def _inputs(asked: Sequence[str], whose: Sequence[str]) -> Grid:
+    """Return where the inputs are written: for several steps, a column for each of them."""
+    if len(whose) > 1:
+        rows = tuple((one, *("",) * len(whose)) for one in asked)
+        return Grid(("input", *whose), rows, (9, *(4,) * len(whose)), True)
+    even = [*asked, *[""] * (len(asked) % 2)]
+    pairs = zip(even[::2], even[1::2], strict=True)
+    rows = tuple((one, "", other, "" if other else "-") for one, other in pairs)
+    return Grid(("input", "value", "input", "value"), rows, (9, 4, 9, 4), True)
+
+
+def _lines(wanted: Input, whose: str) -> Iterator[Block]:
     """Yield a table with a line for each thing of a kind; its head says what goes below it."""
     optional = " (may be left out)" if wanted.optional else ""
-    yield Words(f"{wanted.name}: {wanted.meaning}{optional}. A line for each:", "lead")
+    yield Words(f"{wanted.name}{whose}: {wanted.meaning}{optional}. A line for each:", "lead")
     heads = tuple(_asked(column) for column in wanted.columns)
     empty = ("",) * len(heads)
-    yield Grid(heads, (empty,) * _EMPTY_ROWS, (1,) * len(heads), True)
+    count = _MAY_BE_NONE if wanted.optional else _EMPTY_ROWS
+    yield Grid(heads, (empty,) * count, (1,) * len(heads), True)
 
 
 def _asked(wanted: Input) -> str:

@@ -50,9 +50,10 @@ def as_text(page: Page) -> str:
     for number, body in enumerate(sheets, start=1):
         count = f"page {number} of {len(sheets)}"
         head = f"{cut(shown(page.title), WIDTH - len(count) - 2)}"
+        to_fill = _filled(page.to_fill, WIDTH) if page.to_fill and number > 1 else ""
         top = [
             head + " " * (WIDTH - columns(head) - len(count)) + count,
-            cut(shown(page.head), WIDTH),
+            cut(shown(page.head) or to_fill, WIDTH),
         ]
         if number == 1:
             body = [*top_lines, *body]

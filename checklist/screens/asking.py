@@ -231,7 +231,9 @@ class AskEvidence(Asking[Clearing]):
 
     def _evidence(self) -> ComposeResult:
         yield Static(shown(self._way.do), markup=False, id="way")
-        yield Form(self.rows([Row(label, label) for label in self._way.evidence]))
+        yield Form(
+            self.rows([Row(label, label) for label in self._way.evidence]), takes_unknown=False
+        )
 
     @property
     def place(self) -> Hashable:

@@ -258,7 +258,7 @@ class HomeScreen(Framed):
         else:
             self.app.say("Put the mark on an unfinished walk, then press x.")
 
-    @work
+    @work(group="give up")  # not of the group of _read, which ends its own when home is seen again
     async def _give_up(self, session_id: str) -> None:
         from checklist.record.journals.seal import abandon
         from checklist.screens.asking import AskText

@@ -9,7 +9,7 @@ from checklist.station.bonding import Gauge
 from checklist.station.geometry import At
 from checklist.station.lists import Many, NoneOr, Pairs
 from checklist.station.reading import Known
-from checklist.station.records import Entry, keys_of
+from checklist.station.records import Entry, Key, keys_of
 from checklist.station.shapes import (
     Day,
     Matching,
@@ -118,7 +118,7 @@ def example(shape: Shape) -> str:  # noqa: C901 - one case for each shape
         case Pairs():
             return f"{_first(shape.left.dimension)}: {_first(shape.right.dimension)}"
         case Entry():
-            return "; ".join(example(key.shape) for key in keys_of(shape.kind))
+            return "; ".join(_one(key) for key in keys_of(shape.kind))
         case Many() if isinstance(shape.item, At):
             return "0 m, 0 m, 2 m; 10 m, 0 m, 8 m"
         case Many() if isinstance(shape.item, Measure):
@@ -131,6 +131,12 @@ def example(shape: Shape) -> str:  # noqa: C901 - one case for each shape
             return "in words"
         case _:
             return ""
+
+
+def _one(key: Key) -> str:
+    """Return what may stand in one column of a row, a single thing that can be typed as it is."""
+    said = example(key.shape) or key.name
+    return said.split(" | ")[0].split(" or ")[0]
 
 
 def columns(shape: Entry) -> list[str]:

@@ -65,9 +65,24 @@ def answer_text(answer: Answer, step: Step | None = None) -> str:
             return _looked_up_text(answer)
         case Inputs(values=values):
             return "; ".join(
-                f"{name} {value if isinstance(value, str) else ' | '.join(value)}"
+                f"{input_text(name, step)} {value if isinstance(value, str) else ' | '.join(value)}"
                 for name, value in values.items()
             )
+
+
+def input_text(name: str, step: Step | None) -> str:
+    """Return what a form asks for as `name`, without what it explains after the first pause.
+
+    `for strap: its width` and `for strap: its thickness` are told apart by what follows.
+    """
+    if step is None or not isinstance(step.kind, Compute):
+        return name
+    meanings = {given.name: given.meaning for given in step.kind.calculation.inputs}
+    if name not in meanings:
+        return name
+    first = meanings[name].split(";")[0].split(",")[0]
+    whose, _, what = first.partition(":")
+    return f"{whose},{what}:" if what and whose.startswith("for ") else f"{whose}:"
 
 
 OTHERS = {

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
 from datetime import timedelta
 from functools import cache
 from typing import Any
@@ -11,13 +13,13 @@ import pytest
 from checklist.calculations.run import run
 from checklist.pages.conditionwords import only_if
 from checklist.pages.form import blank_form
-from checklist.pages.page import Paper
-from checklist.pages.pdf import as_pdf
+from checklist.pages.page import Paper, Ticks, flat
+from checklist.pages.pdf import as_pdf, page_data
 from checklist.pages.plaindraw import as_sentences
 from checklist.pages.textdraw import as_text
 from checklist.quantities import Quantity
 from checklist.rulebook import bare
-from checklist.rulefile import Bounds, Choice, Compute, OfStation, Reading, Tag, TagsOff
+from checklist.rulefile import Bounds, Choice, Compute, Effect, OfStation, Reading, Tag, TagsOff
 from checklist.rulefile.conditions import All, AnyOf, Beyond, Is, Not
 from checklist.sessions.library import RULE_FILE, Library, Loaded
 from tests.pages.test_pdf import sheets_of
@@ -173,3 +175,41 @@ def test_answers_that_hold_for_minutes_have_room_to_be_given_again() -> None:
 
     assert len(short) >= 3
     assert said("tower-work").count("To write: Again each 30 min") == len(short)
+
+
+@pytest.mark.parametrize("name", SHIPPED)
+def test_two_steps_with_one_calculation_have_room_for_two_sums(name: str) -> None:
+    """A second cord is worked out beside the first, and is not left out for want of a line."""
+    one = loaded(name)
+    sums = [n for n, s in enumerate(one.rule_file.steps, 1) if isinstance(s.kind, Compute)]
+    page = blank_form(one.rule_file, one.book, one.texts[RULE_FILE])
+    checked = [b for b in flat(page.blocks) if isinstance(b, Ticks) and "done again by" in str(b)]
+
+    assert [n for n in sums if not re.search(rf"To write: Sum [A-Z], step {n}\b", said(name))] == []
+    assert len(checked) == len(sums)
+
+
+@pytest.mark.parametrize("name", SHIPPED)
+def test_what_cannot_stop_is_not_said_to_end_the_work(name: str) -> None:
+    """A reading without a limit, whose don't know is a caution, has no stop to be answered."""
+    for number, step in enumerate(loaded(name).rule_file.steps, start=1):
+        kind = step.kind
+        if isinstance(kind, Reading) and step.unknown is not Effect.STOP:
+            whole = said(name).split(f"\n{number}. {step.ask}")[1].split(f"\n{number + 1}. ")[0]
+            stops = kind.stop.below is not None or kind.stop.above is not None
+
+            assert ("NOTHING ANSWERS A STOP HERE" in whole) == (stops and not step.ways)
+
+
+def test_loose_sheets_of_two_walks_are_told_apart() -> None:
+    """Each sheet behind the first asks whose walk it is, in PDF (text of it) and as plain text."""
+    one = loaded("release")
+    page = blank_form(one.rule_file, one.book, one.texts[RULE_FILE])
+    first, *others = as_text(page).split("\f")
+
+    assert len(others) >= 3
+    assert [o for o in others if not re.search(r"^.*Begun.*_{9}.*In charge: _{9}", o, re.M)] == []
+    assert "In charge: _" not in "\n".join(first.splitlines()[:3])
+    assert as_pdf(page) != as_pdf(replace(page, to_fill=()))
+    assert page_data(page)["running"] == page.title
+    assert len(page_data(replace(page, title="mast " * 40))["running"]) < len("mast " * 10)

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from checklist.errors import StandclearError
+from checklist.pages.answertable import CORRECTED
 from checklist.pages.making import (
     page_of_audit,
     page_of_kept_evaluation,
@@ -20,14 +21,17 @@ from checklist.pages.making import (
 from checklist.pages.page import Drawn, Page, flat
 from checklist.pages.plaindraw import as_sentences
 from checklist.pages.tagsheet import SHEET_MM
+from checklist.record.journals.seal import Signing
 from checklist.record.ledgers.ledger import Ledger
 from checklist.sessions.desk import Desk
 from checklist.sessions.opening import begin
+from checklist.sessions.past.correcting import correct, finished
 from checklist.sessions.past.review import read_session
 from checklist.sessions.tagging.hanging import Hanging, hang
+from checklist.walk.entry import read_answer
 from checklist.walk.events import Clearing
 from tests.sessions import evaluations
-from tests.sessions.pastsessions import TITLE, desk_at, sealed, walked
+from tests.sessions.pastsessions import TITLE, desk_at, key_of, sealed, walked
 
 
 def text_of(page: Page) -> str:
@@ -69,6 +73,25 @@ def test_record_holds_everything(tmp_path: Path) -> None:
     assert page.identity.sha256 == last_hash(desk, session_id)
     assert page.identity.code.replace("-", "") == page.identity.sha256[:16]
     assert "is no permission" in page.is_not
+
+
+def test_what_was_corrected_is_not_read_as_it_was_signed(tmp_path: Path) -> None:
+    """The verdict is called what was signed, and the corrected answer's own row says so."""
+    desk = desk_at(tmp_path)
+    session = walked(desk)
+    sealed(desk, session)
+    before = as_sentences(page_of_session(desk.folder, session.id))
+    step = finished(desk.folder, session.id).loaded.rule_file.step("distance")
+    answer = read_answer(step, "10 ft", instrument="tape 1")
+    signer = Signing("Tamsin Reed", "in charge", key_of(desk, "Tamsin Reed"))
+    correct(desk.folder, session.id, "distance", answer, "misread", signer)
+    after = as_sentences(page_of_session(desk.folder, session.id))
+
+    assert "Verdict: no stop found" in before
+    assert CORRECTED not in before
+    assert "As signed: no stop found" in after
+    assert "Verdict: " not in after
+    assert [step.ask in line for line in after.splitlines() if CORRECTED in line] == [True]
 
 
 def test_missing_signature_stands_before_everything(tmp_path: Path) -> None:

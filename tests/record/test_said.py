@@ -32,6 +32,7 @@ from tests.record.journals.test_lines import ABUSE
 from tests.record.ledgers.test_entries import AT, CHANGES, EVIL, HASH, KEY, TEXT, make
 from tests.record.ledgers.test_notes import BAD_NOTES, SPELLED
 from tests.record.making import begin, person
+from tests.record.refusing import refusals
 
 _SAID = Path(__file__).parent / "said.yaml"
 _ABOUT = (
@@ -284,7 +285,16 @@ def _tails() -> dict[str, str]:
 
 def everything() -> dict[str, Any]:
     """Return all that is said, by what it is said of."""
-    parts = (_json(), _entries(), _lines(), _carried(), _receipts(), _receiving(), _tails())
+    parts = (
+        _json(),
+        _entries(),
+        _lines(),
+        _carried(),
+        _receipts(),
+        _receiving(),
+        _tails(),
+        refusals(),
+    )
     return {name: said for part in parts for name, said in part.items()}
 
 

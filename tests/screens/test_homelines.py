@@ -28,6 +28,8 @@ ROOM = 77
         ("no stop found", timedelta(days=400)),
         ("no stop found", timedelta(days=-2)),
         ("stopped", None),
+        ("CORRECTED, now no stop found, with cautions", timedelta(days=400)),
+        ("CORRECTED, now no stop found", timedelta(days=-2)),
     ],
 )
 def test_a_result_is_whole_at_80_columns(verdict: str, life: timedelta | None) -> None:

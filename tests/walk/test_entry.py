@@ -9,8 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from checklist.calculations.fromstation import STATION_CALCULATIONS
 from checklist.errors import StandclearError
-from checklist.rulefile import Role
+from checklist.rulefile import OfStation, Role
 from checklist.walk.answers import (
     DONT_KNOW,
     Chosen,
@@ -24,7 +25,7 @@ from checklist.walk.answers import (
 )
 from checklist.walk.entry import read_answer
 from checklist.walk.entrylines import AnswerRefused, read_date, read_person, read_tag
-from checklist.walk.entrylookups import read_sought
+from checklist.walk.entrylookups import read_described, read_sought
 from checklist.walk.fitting import misfit
 from checklist.walk.judge import judge
 from tests.rulefile.making import book, changed, loaded, small
@@ -151,6 +152,19 @@ def test_a_measured_reading_without_its_instrument_is_refused(instrument: str) -
         read("gust", "8 mph", instrument)
 
     assert read("height", "30 ft", instrument="").quantity.text() == "30 ft"
+
+
+def test_nothing_stands_for_an_instrument_that_was_not_named() -> None:
+    """Where the step wants one, a reading alone is refused."""
+    with pytest.raises(AnswerRefused):
+        read_answer(small().step("gust"), "8 mph")
+
+
+def test_a_path_keeps_its_letters_and_loses_its_quotes() -> None:
+    """Dropped on the window of a terminal, a path often comes in quotes."""
+    kind = OfStation(next(iter(STATION_CALCULATIONS.values())))
+
+    assert read_described(kind, "'/hill/plan X'").path == "/hill/plan X"
 
 
 def test_an_instrument_is_named_in_a_text_that_may_be_kept() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -10,12 +11,21 @@ from checklist.quantities import Quantity
 from checklist.rulebook import Cited, Standing
 from checklist.rulefile import Bounds, Effect, Limit, Reading, Role, Step, Verdict
 from checklist.rulefile.model import Choice, Confirm, Text
-from checklist.walk.answers import Chosen, DoesNotApply, Measured, Person, Present, Said, Written
+from checklist.walk.answers import (
+    DONT_KNOW,
+    Chosen,
+    DoesNotApply,
+    Measured,
+    Person,
+    Present,
+    Said,
+    Written,
+)
 from checklist.walk.judge import Judgement, judge
 from checklist.walk.standing import Progress
 from checklist.walk.summary import summary_lines
 from checklist.walk.wording import answer_text, life_text, limits_text, needs_text, standing_text
-from tests.rulefile.making import book, small
+from tests.rulefile.making import book, changed, loaded, small
 from tests.walk.making import at, clearing_for, new, say, walked
 
 
@@ -130,6 +140,17 @@ def test_an_answer_of_another_kind_stops(step: Step) -> None:
         assert judged(step, answer).effect is Effect.STOP, answer
 
 
+def test_dont_know_counts_as_no_to_a_confirm() -> None:
+    """Where no is a caution, so is not knowing; elsewhere the step's own word for it holds."""
+    stops = (
+        "        confirm: {no: stop}\n        clear:\n          - do: Anchor it.\n"
+        "            evidence: [How it is anchored]\n"
+    )
+    mild = changed((stops, "        confirm: {no: caution}\n"))
+    for rules, effect in ((loaded(mild), Effect.CAUTION), (small(), Effect.STOP)):
+        assert judged(rules.step("winch-held"), DONT_KNOW).effect is effect
+
+
 def test_a_choice_says_its_label_where_it_stops() -> None:
     """The person reads the words of the file, not its keys."""
     assert judged(small().step("way"), Chosen("car")).because == ("With a car",)
@@ -180,6 +201,30 @@ def test_a_stop_answered_by_evidence_is_a_caution_of_the_walk() -> None:
 
     assert progress.verdict is Verdict.CAUTIONS
     assert standing_text(progress) == "8 of 8   caution 1"
+
+
+def test_a_least_distance_is_said_with_its_citation() -> None:
+    """Below it the work stops, said rounded up, so that nobody stays short of it."""
+    step = reading(Bounds(below=limit("21", "ft")), caution=Bounds(above=limit("50", "ft")))
+    low, high = (f"{side}: {cited.citation}" for side, cited in (
+        ("below 21 ft (6.41 m) stops", limit("21", "ft").cited),
+        ("above 50 ft (15.2 m) is a caution", limit("50", "ft").cited),
+    ))  # fmt: skip
+
+    assert limits_text(step) == (low, high)
+
+
+def test_values_from_memory_are_listed_before_signing() -> None:
+    """Whoever signs sees what nobody could look up, with its number, under a heading."""
+    cited = limit("20", "ft", Standing.MEMORY).cited
+    judgement = Judgement(Effect.CAUTION, ("held against an unverified value: 20 ft",), (cited,))
+    walk = walked()
+    given = walk.progress(at()).of("height").history[-1]
+    lines = summary_lines(walk.with_event(replace(given, judgement=judgement)), at())
+    heading = lines.index("VALUES FROM MEMORY, UNVERIFIED")
+
+    assert lines[heading + 1] == f"  least distance: 20 ft ({cited.citation})"
+    assert "VALUES FROM MEMORY, UNVERIFIED" not in summary_lines(walk, at())
 
 
 def test_limits_and_needs_are_said_before_the_answer_is_given() -> None:

@@ -233,6 +233,9 @@ def _examples() -> dict[str, list[str]]:
         "the cautions that it names": _example(
             answers={"gust": "16 mph"}, verdict=Verdict.CAUTIONS, cautions=frozenset({"gust"})
         ),
+        "a stop for two reasons": _example(
+            answers={"crew": ["Wren Holloway, in charge"]}, verdict=Verdict.CAUTIONS
+        ),
         "cautions that there are not": _example(cautions=frozenset({"gust", "call"})),
     }
     found = {}

@@ -5,13 +5,24 @@ from __future__ import annotations
 import copy
 import json
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from checklist.calculations.kinds import Finding, Outcome, Result
+from checklist.quantities import Quantity
 from checklist.rulefile import Effect, Verdict
-from checklist.walk.answers import Described, KeptFile, Measured
+from checklist.walk.answers import (
+    Answer,
+    Described,
+    Inputs,
+    KeptFile,
+    Measured,
+    Said,
+    Sought,
+    Written,
+)
 from checklist.walk.events import (
     Answered,
     Attached,
@@ -39,6 +50,7 @@ def evaluated() -> Answered:
         KeptFile("cd" * 32, 4321, "station.yaml"),
         KeptFile("ef" * 32, 99, "limits/fcc-1310.yaml"),
         {"law": "01" * 32},
+        KeptFile("23" * 32, 777, "station.evaluation.json"),
     )
     return Answered("gust", answer, Judgement(Effect.CLEAR, (), (), finding), at(13), {})
 
@@ -51,6 +63,7 @@ def every_event() -> tuple[Event, ...]:
     walk = walk.with_event(walk.stop_answered("lines", evidence, at(2)))
     walk = say(say(walk, "gust", "30 mph", 3), "gust", "8 mph", 4, why="watched")
     walk = say(walk, "tags", ["plug, 4, Wren [/b]", "breaker 14, 5, Wren"], 5)
+    walk = say(say(walk, "call", "Ridge Hollow Road 14", 5), "marked", "no", 5)
     rest: tuple[Event, ...] = (
         WorkStopped("thunder", at(6)),
         WorkResumed(at(7)),
@@ -103,7 +116,7 @@ def _paths(data: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
             yield from _paths(value, (*path, key))
 
 
-MAY_LACK = {"limits", "because", "used", "finding", "provided", "clearing", "kept"}
+MAY_LACK = {"limits", "evaluation", "because", "used", "finding", "provided", "clearing", "kept"}
 
 
 @pytest.mark.parametrize("wrong", [None, 7, 1.5, ["x"], {"x": 1}, True], ids=repr)
@@ -152,6 +165,74 @@ def test_a_key_that_is_missing_is_refused() -> None:
                 from_data(what, damaged, event.at)
 
 
+def test_the_files_of_an_answer_stand_under_the_folders_that_keep_them() -> None:
+    """What is stored names the part of the log folder for each: by it the files are found."""
+    files = as_data(evaluated())[1]["answer"]["station"]
+    photo = as_data(Attached("gust", "ab" * 32, 12345, "photo.jpg", at()))[1]
+    size = {"size": "777", "name": "station.evaluation.json"}
+
+    assert files["evaluation"] == {"kept": "attachments", "sha256": "23" * 32} | size
+    assert (files["file"]["kept"], files["limits"]["kept"]) == ("attachments", "rules")
+    assert photo["kept"] == "attachments"
+
+
+@pytest.mark.parametrize(
+    ("answer", "stored"),
+    [
+        (Written("Ridge Hollow Road 14"), {"text": "Ridge Hollow Road 14"}),
+        (Said("no"), {"said": "no"}),
+        (Inputs({"loads": ("8 A", "5 A")}), {"inputs": {"loads": ["8 A", "5 A"]}}),
+        (
+            Measured(Quantity.of("8", "mph"), "anemometer"),
+            {"reading": "8 mph", "understood": "8 mph", "with": "anemometer"},
+        ),
+        (
+            Measured(replace(Quantity.of("8", "mph"), typed="8 MPH"), "anemometer"),
+            {"reading": "8 MPH", "understood": "8 mph", "with": "anemometer"},
+        ),
+        (
+            Sought(("breaker 14",), "not read", count="2"),
+            {
+                "sought": {
+                    "points": ["breaker 14"],
+                    "others": "not read",
+                    "counted-by": [],
+                    "count": "2",
+                }
+            },
+        ),
+        (
+            Described("loads", "a.yaml", file=KeptFile("ab" * 32, 9, "a.yaml")),
+            {
+                "station": {
+                    "calculation": "loads",
+                    "path": "a.yaml",
+                    "parts": {},
+                    "file": {
+                        "kept": "attachments",
+                        "sha256": "ab" * 32,
+                        "size": "9",
+                        "name": "a.yaml",
+                    },
+                }
+            },
+        ),
+        (
+            Sought(("breaker 14",), "none"),
+            {"sought": {"points": ["breaker 14"], "others": "none"}},
+        ),
+    ],
+    ids=lambda value: type(value).__name__,
+)
+def test_the_form_in_which_an_answer_is_kept(answer: Answer, stored: dict[str, Any]) -> None:
+    """Logs that are kept for years are read by it, and what may lack is read as not given."""
+    data = {"step": "gust", "answer": stored, "judgement": {"effect": "clear"}}
+    event = Answered("gust", answer, Judgement(Effect.CLEAR), at(), {})
+
+    assert as_data(event)[1]["answer"] == stored
+    assert from_data("answered", data, at()) == event
+
+
 @pytest.mark.parametrize(
     "understood",
     [
@@ -174,7 +255,7 @@ def test_a_quantity_that_is_none_is_refused(understood: str) -> None:
         "answer": {"reading": "8 mph", "understood": understood, "with": "anemometer"},
         "judgement": {"effect": "clear"},
     }
-    with pytest.raises(RecordUnreadable):
+    with pytest.raises(RecordUnreadable, match=f"“{understood}” is not a quantity|misnames"):
         from_data("answered", data, at())
 
 

@@ -11,6 +11,7 @@ from checklist.quantities import Quantity
 from checklist.rulefile import Effect, Role, Verdict
 from checklist.walk.answers import (
     DONT_KNOW,
+    Answer,
     Chosen,
     DoesNotApply,
     Hung,
@@ -24,6 +25,7 @@ from checklist.walk.answers import (
 )
 from checklist.walk.entrylines import AnswerRefused
 from checklist.walk.events import Clearing, NearMiss, Noted, WorkResumed, WorkStopped
+from checklist.walk.progress import inputs_from_steps
 from checklist.walk.standing import Status
 from checklist.walk.walk import StopStands, Walk, WalkRefused
 from tests.rulefile.making import changed, loaded
@@ -426,6 +428,85 @@ def test_a_clock_set_back_makes_no_answer_younger() -> None:
 
     assert status(walk, "gust", 5) is Status.EXPIRED
     assert status(say(walk, "gust", "7 mph", 5), "gust", 6) is Status.ANSWERED
+
+
+def test_the_first_answer_of_a_walk_holds_for_its_life_too() -> None:
+    """That the work was never gone on from makes nothing expire, the very first event neither."""
+    assert status(say(new(), "gust", "8 mph"), "gust") is Status.ANSWERED
+
+
+def test_a_calculation_waits_for_the_step_that_gives_its_input() -> None:
+    """Asked before, it could only be not shown; once the height is known it is open."""
+    assert status(new(), "lines") is Status.WAITS
+    assert status(say(new(), "height", "30 ft"), "lines") is Status.OPEN
+
+
+def test_a_condition_on_a_step_that_is_not_asked_is_false() -> None:
+    """Nothing waits for an answer that will not be asked for."""
+    rules = loaded(
+        changed(
+            (
+                "        ask: What is the address here?\n",
+                "        ask: What is the address here?\n"
+                "        when: {fact: winch-held, is: yes}\n",
+            )
+        )
+    )
+    walk = new(rules)
+
+    assert status(say(walk, "way", "hand"), "call") is Status.NOT_ASKED
+    walk = say(walk, "way", "winch")
+    assert status(walk, "call") is Status.WAITS
+    assert status(say(walk, "winch-held", "no"), "call") is Status.NOT_ASKED
+    assert status(say(walk, "winch-held", "yes"), "call") is Status.OPEN
+
+
+def test_a_condition_on_a_reading_compares_it() -> None:
+    """At the number itself the step is not asked: above it begins beyond."""
+    ask = "        ask: What is the address here?\n"
+    rules = loaded(changed((ask, f"{ask}        when: {{fact: height, above: 40 ft}}\n")))
+    walk = new(rules)
+
+    assert status(say(walk, "height", "40 ft"), "call") is Status.NOT_ASKED
+    assert status(say(walk, "height", "40.1 ft"), "call") is Status.OPEN
+
+
+def test_a_condition_on_a_step_that_was_set_aside_is_false() -> None:
+    """What does not apply has no number to compare with."""
+    rules = loaded(
+        changed(
+            (
+                "        reading: {of: length, example: 30 ft}\n",
+                "        reading: {of: length, example: 30 ft}\n        does-not-apply: yes\n",
+            ),
+            (
+                "        ask: What is the address here?\n",
+                "        ask: What is the address here?\n"
+                "        when: {fact: height, above: 40 ft}\n",
+            ),
+        )
+    )
+    walk = say(new(rules), "height", {"does not apply": "the mast lies on the ground"})
+
+    assert status(walk, "call") is Status.NOT_ASKED
+
+
+@pytest.mark.parametrize(
+    ("given", "typed"),
+    [
+        (Chosen("hand"), "hand"),
+        (Written("30 ft"), "30 ft"),
+        (Measured(Quantity.of("30", "ft")), "30 ft"),
+        (Measured(replace(Quantity.of("30", "ft"), typed="30 feet")), "30 feet"),
+        (DONT_KNOW, "unknown"),
+        (None, "unknown"),
+    ],
+)
+def test_what_a_calculation_takes_from_an_earlier_step(given: Answer | None, typed: str) -> None:
+    """As it was typed there, so that nothing is rounded on the way; all else is unknown."""
+    answers = {} if given is None else {"height": given}
+
+    assert inputs_from_steps(new().rule_file.step("lines"), answers) == {"mast-height": typed}
 
 
 def test_an_answer_from_the_future_has_expired() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -26,6 +27,7 @@ from checklist.walk.answers import (
 )
 from checklist.walk.events import Clearing, WorkStopped
 from checklist.walk.wording import (
+    OTHERS,
     answer_text,
     clearing_text,
     life_text,
@@ -48,6 +50,15 @@ _FILE = KeptFile("0123456789abcdef0123456789abcdef", 12, "field.yaml")
         (DoesNotApply("no rotator"), "does not apply: no rotator"),
         (Measured(Quantity.of(8, "mph")), "8 mph (12.87 km/h)"),
         (Measured(Quantity.of(8, "mph"), "vane 2"), "8 mph (12.87 km/h), with vane 2"),
+        (
+            Measured(replace(Quantity.of(8, "mph"), typed="8.0 mph")),
+            "8.0 mph = 8 mph (12.87 km/h)",
+        ),
+        (
+            Sought(("gate",), "none", hangs=(_TAG, HungTag("gate", "6", "Wren Holloway")), at=at()),
+            f"gate; {OTHERS['none']}; by the logs here hangs lock 5 of Tamsin Oakes at breaker 14, "
+            "lock 6 of Wren Holloway at gate",
+        ),
         (Chosen("winch"), "winch"),
         (Written("Ridge Hollow\nRoad 14"), "Ridge Hollow / Road 14"),
         (

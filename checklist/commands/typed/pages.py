@@ -37,7 +37,7 @@ def _at(to: str, paper: Paper) -> Target:
 def page() -> None:
     """Print a page as text, or write it with --to into a new PDF or text file.
 
-    PDF needs the typesetter beside this program, once: pip install typst. Without it every page
+    PDF needs the typesetter, once: .venv/bin/pip install -e '.[pages]'. Without it every page
     comes as plain text. With --plain a page is said in whole sentences.
     """
 

@@ -21,6 +21,10 @@ ENDINGS = {"sealed", "closed", "abandoned"}
 """The kinds of entry of which a session meets exactly one."""
 
 
+CORRECTED_NOW = "CORRECTED, now "
+"""What stands before the result of a session in which an answer was corrected."""
+
+
 class State(Enum):
     """Where a session stands."""
 
@@ -52,7 +56,7 @@ class SessionState:
     def verdict(self) -> str:
         """What the session came to, a correction before the verdict that it was sealed with."""
         if self.corrected is not None:
-            return f"CORRECTED, now {self.corrected.entry.field('after') or 'not known'}"
+            return f"{CORRECTED_NOW}{self.corrected.entry.field('after') or 'not known'}"
         return (self.ending.entry.verdict if self.ending else None) or ""
 
 

@@ -38,7 +38,7 @@ class AuditScreen(Framed):
         Binding("x", "leave_out", "leave out", show=False),
         Binding("r", "recompute", "recompute"),
         Binding("ctrl+g", "countersign", "sign"),
-        Binding("w", "cannot", "cannot catch"),
+        Binding("w", "cannot", "blind spots"),
         Binding("f4", "paper", "page", key_display="F4", show=False),
         Binding("escape", "back", "leave"),
     ]

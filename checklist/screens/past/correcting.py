@@ -127,7 +127,8 @@ class CorrectScreen(Framed):
     async def _correct(self, known: Finished, step: Step, before: str) -> None:
         folder, library = self.app.desk.folder, self.app.desk.library
         registers = await asyncio.to_thread(lambda: Known.read(self.app.desk.registers, ()))
-        answer = await self.app.push_screen_wait(AskAnswer(step, before, registers))
+        standing = known.standing[step.id].answer
+        answer = await self.app.push_screen_wait(AskAnswer(step, before, registers, standing))
         if answer is None:
             return
         self._notice("Working out what it comes to ...")
@@ -183,11 +184,12 @@ class CorrectScreen(Framed):
 
 
 class AskAnswer(Asking[Answer]):
-    """Asks for one answer of a step as the walk does."""
+    """Asks for one answer of a step as the walk does; what stands is in the form, to be changed."""
 
-    def __init__(self, step: Step, before: str, known: Known) -> None:
+    def __init__(self, step: Step, before: str, known: Known, standing: Answer) -> None:
         super().__init__()
         self._step, self._before, self._registers = step, before, known
+        self._standing = standing
 
     def question(self) -> ComposeResult:
         """Yield the step, the answer that stands, and the entry for the new one."""
@@ -195,7 +197,7 @@ class AskAnswer(Asking[Answer]):
         yield Static(shown(self._step.ask), markup=False)
         yield Static(shown(f"It was: {self._before}"), markup=False)
         yield Static("", markup=False, id="said")
-        yield entry_for(self._step, self._registers)
+        yield entry_for(self._step, self._registers, self._standing)
 
     def on_mount(self) -> None:
         """Put the focus on the keys, where there are some."""

@@ -40,7 +40,7 @@ _PLOT_FRAME = 12
 _MAP_KEYS = "+ - zoom   [ ] {}   arrows move   v cuts another way   PgDn legend"
 _SIDE_KEYS = "← → another   t try on it   r remedies   d drop it   o write as a file"
 _REMEDY_KEYS = "its number, or ↑ ↓ and Enter, tries a remedy as a variant"
-_NO_REMEDY_KEYS = "t tries a value   s shows variants side by side"
+_NO_REMEDY_KEYS = "t tries a value   s shows variants side by side   Esc leads back"
 
 
 @dataclass(slots=True)

@@ -39,7 +39,7 @@ class _Kept(Form):
     """A form that says when something was typed."""
 
     def __init__(self, rows: Sequence[Row], typed: Callable[[], None]) -> None:
-        super().__init__(rows)
+        super().__init__(rows, takes_unknown=False)
         self._typed = typed
 
     @on(Input.Changed)
@@ -110,13 +110,14 @@ class AskEntry(Asking[Values]):
 def _rows(asked: Asked, typed: Typed, around: Around) -> list[Row]:
     held = typed.get(asked.name, "")
     lines = [held] if isinstance(held, str) else list(held)
-    example = asked.columns or asked.example
+    choices = givenas.choices(asked.shape, around.known, around.names)
+    example = asked.columns or asked.example or " | ".join(choices)
     hint = example if len(example) <= _SHORT_EXAMPLE else f"{example[: _SHORT_EXAMPLE - 1]}…"
     if asked.is_optional:
         hint = f"{hint}, or empty" if hint else "or empty"
     row = Row(
         asked.name, asked.label, hint, lines[0] if lines else "",
-        known=givenas.choices(asked.shape, around.known, around.names),
+        known=choices,
         check=_check(asked.shape, around, may_be_none=asked.is_many),
         may_be_empty=asked.is_optional, many=asked.is_many,
     )  # fmt: skip

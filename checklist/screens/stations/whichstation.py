@@ -15,7 +15,7 @@ from checklist.sessions.stations.laststation import known_stations, remember_sta
 if TYPE_CHECKING:
     from checklist.screens.doors import Doors
 
-_ASKED = "RF exposure around a station: which station file? rules/STATION.md says how to write one."
+_ASKED = "RF exposure around a station: which station file? s on the home screen writes one."
 _ANOTHER, _NEW = "another", "new"
 
 

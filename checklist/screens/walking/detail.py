@@ -13,6 +13,7 @@ from checklist.walk.walk import Walk
 from checklist.walk.wording import (
     answer_text,
     clearing_text,
+    input_text,
     life_text,
     limits_text,
     needs_text,
@@ -30,7 +31,9 @@ def _standing(state: StepState, walk: Walk) -> list[Content]:
     last = state.answered
     lines = []
     for name, typed in walk.provided(state.step).items():
-        lines.append(Content(f"{name}: {shown(typed)}, from an earlier step"))
+        lines.append(
+            Content(shown(f"{input_text(name, state.step)} {typed}, from an earlier step"))
+        )
     if state.status in (Status.EXPIRED, Status.CHANGED):
         lines.append(Content(f"{_ASK_AGAIN[state.status]} Answer it again.").stylize("bold"))
     if last is not None:

@@ -61,12 +61,17 @@ class FormRow(Vertical):
         """What stands in the field."""
         return self.query_one(Field).value.strip()
 
+    @property
+    def _is_unknown(self) -> bool:
+        """Whether don't know is given, which only some forms take."""
+        return self._takes_unknown and self.text == "?"
+
     def complaint(self) -> str:
         """Return what is wrong with the text in one sentence, or an empty text."""
         if not self.text:
             unknown = "; ? stands for don't know" if self._takes_unknown else ""
             return "" if self.row.may_be_empty else f"This is needed{unknown}."
-        if self.text == "?":
+        if self._is_unknown:
             return ""
         try:
             self.row.check(self.text)
@@ -84,7 +89,7 @@ class FormRow(Vertical):
         """Show how the text is understood; what is wrong with it only where `complain` is set."""
         understood = self.query_one(".understood", Static)
         text, wrong = "", ""
-        if self.text and self.text != "?":
+        if self.text and not self._is_unknown:
             try:
                 text = self.row.check(self.text)
             except StandclearError as error:

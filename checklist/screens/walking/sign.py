@@ -149,7 +149,7 @@ class AskSigner(Asking["Signing"]):
         """Yield the role and the name."""
         yield Static(shown(f"Signature: {self._role}"), markup=False, classes="title")
         yield Static("", markup=False, id="said")
-        yield Form([Row("person", "name", value=self._suggested)], id="person")
+        yield Form([Row("person", "name", value=self._suggested)], takes_unknown=False, id="person")
 
     def on_mount(self) -> None:
         """Ask for the passphrase at once where the person who is expected has a key here."""

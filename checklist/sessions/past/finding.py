@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 
 from checklist.errors import StandclearError
-from checklist.record.journals.states import State
+from checklist.record.journals.states import CORRECTED_NOW, State
 from checklist.record.ledgers.entries import VERDICTS
 from checklist.record.lookup.card import Card
 from checklist.record.lookup.matching import has_all_words, search_key
@@ -22,7 +22,7 @@ WORDS = ("from", "to", "person", "rule", "verdict")
 """What a filter line may name before a colon: `person:tamsin from:2026-11-01 thunder`."""
 
 _WHOLE = {*map(search_key, VERDICTS), *(state.value for state in State)}
-_CORRECTED = search_key("CORRECTED, now")
+_CORRECTED = search_key(CORRECTED_NOW)
 """What stands before the verdict that a correction came to: it is sought like any verdict."""
 
 _NAMED = re.compile(rf'(?P<word>{"|".join(WORDS)}):(?:"(?P<quoted>[^"]*)"?|(?P<plain>\S*))')

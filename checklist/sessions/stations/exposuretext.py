@@ -23,6 +23,12 @@ WORDS = {
 }
 """How an outcome is said at the head of a page."""
 
+NO_REMEDY = (
+    "The share of no place is over the limit, near it, or not shown.",
+    "A stop of another kind stands with its place, and is answered there.",
+)
+"""What the remedies say where there is nothing to bring down."""
+
 _MARKS = {Outcome.OVER: "OVER", Outcome.NOT_SHOWN: "NOT SHOWN", Outcome.WITHIN: "within"}
 _WORST_FIRST = tuple(_MARKS)
 
@@ -69,7 +75,7 @@ def zones_lines(found: Evaluation) -> list[str]:
 def remedy_lines(found: Sequence[Remedies]) -> list[str]:
     """Return the remedies of each place, each alone enough, and what is not."""
     if not found:
-        return ["No place is over the limit, near it, or not shown."]
+        return list(NO_REMEDY)
     lines: list[str] = []
     for place in found:
         aim = percent(place.share)

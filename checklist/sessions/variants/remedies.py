@@ -12,6 +12,7 @@ from checklist.calculations.exposure.saying import percent
 from checklist.calculations.exposure.variants import middle
 from checklist.quantities import Quantity, both, parse_quantity
 from checklist.quantities.quantity import plain
+from checklist.sessions.stations.exposuretext import NO_REMEDY
 from checklist.sessions.variants.positions import (
     height_m,
     metres_of,
@@ -189,7 +190,7 @@ def _plainly(number: float, unit: str) -> str:
 def remedy_rows(found: Sequence[Remedies]) -> list[tuple[str, tuple[Remedies, Remedy] | None]]:
     """Return the remedies of each place as lines, each that can be tried with its number first."""
     if not found:
-        return [("No place is over the limit, near it, or not shown.", None)]
+        return [(line, None) for line in NO_REMEDY]
     rows: list[tuple[str, tuple[Remedies, Remedy] | None]] = []
     number = 0
     for place in found:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import hashlib
 import os
+import re
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 
 from checklist.record.errors import Damaged
-from checklist.record.files import kept
+from checklist.record.files import kept, whole
 from checklist.record.files.kept import (
     FileRefused,
     LookedAt,
@@ -23,6 +24,7 @@ from checklist.record.files.kept import (
 from tests.record.making import open_folder
 
 if TYPE_CHECKING:
+    from checklist.record.files.disk import Disk
     from checklist.record.files.folder import LogFolder
     from checklist.record.files.strictjson import Json
 
@@ -102,6 +104,30 @@ def test_what_is_no_ordinary_file_is_refused(folder: LogFolder, tmp_path: Path) 
     assert list((folder.path / "attachments").iterdir()) == []
 
 
+def test_a_path_that_leads_nowhere_is_said_whole(folder: LogFolder, tmp_path: Path) -> None:
+    """Which file, what is wrong, what to do: the name of the file and not the way to it."""
+    with pytest.raises(FileRefused) as refused:
+        attach(folder, tmp_path / "photo.jpg")
+
+    assert refused.value.sentence() == "photo.jpg: there is no such file. Check the path."
+
+
+def test_two_programs_may_keep_the_same_bytes_at_once(
+    folder: LogFolder, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Who comes second finds the file there, and takes it if it has these very bytes."""
+    create = whole.create_whole
+
+    def second(disk: Disk, path: Path, data: bytes) -> None:
+        create(disk, path, data)
+        raise FileExistsError
+
+    monkeypatch.setattr(kept, "create_whole", second)
+    sha256 = keep(folder, "rules", b"rule")
+
+    assert read(folder, "rules", sha256) == b"rule"
+
+
 def test_large_files_are_refused(
     folder: LogFolder, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -109,8 +135,11 @@ def test_large_files_are_refused(
     monkeypatch.setitem(kept.LARGEST, "attachments", 1000)
     for size in (1001, 5000):
         (tmp_path / "photo").write_bytes(bytes(size))
-        with pytest.raises(FileRefused, match="more than 1000 bytes"):
+        with pytest.raises(FileRefused) as refused:
             attach(folder, tmp_path / "photo")
+        assert re.fullmatch(
+            "photo: .*more than 1000 bytes.*[.] Attach a smaller one[.]", refused.value.sentence()
+        )
     (tmp_path / "photo").write_bytes(bytes(1000))
 
     assert attach(folder, tmp_path / "photo").size == 1000

@@ -10,7 +10,7 @@ from checklist.record.errors import Damaged, EntryRefused, RecordError
 from checklist.record.files.folder import LogFolder
 from checklist.record.journals import begin as begin_module
 from checklist.record.journals.journal import Journal
-from checklist.record.journals.lines import read_lines
+from checklist.record.journals.lines import ABANDONED, read_lines
 from checklist.record.journals.seal import (
     Signing,
     abandon,
@@ -152,6 +152,17 @@ def test_an_abandoned_session_shows(folder: LogFolder) -> None:
         abandon(folder, journal.session_id, "again")
 
 
+def test_giving_up_that_was_cut_short_keeps_its_first_reason(folder: LogFolder) -> None:
+    """A crash came between the session's last line and its entry: the line's reason counts."""
+    journal = begin(folder)
+    journal.append(ABANDONED, {"reason": "wind rose to 25 mph"})
+    journal.close()
+    recorded = abandon(folder, journal.session_id, "typed again")
+
+    assert recorded.entry.field("reason") == "wind rose to 25 mph"
+    assert verify(folder).failures == ()
+
+
 def test_a_damaged_session_can_be_given_up(folder: LogFolder) -> None:
     """A session that cannot be opened any more does not block for ever: it is given up as it is."""
     journal = begin(folder)
@@ -180,6 +191,22 @@ def test_nobody_signs_a_changed_file(folder: LogFolder) -> None:
 
     with pytest.raises(Damaged):
         come_late(folder, journal.session_id, person(folder, "Ben Marsh"))
+
+
+def test_nobody_signs_another_sound_file(folder: LogFolder) -> None:
+    """A file that reads well but lacks the last line is told from what was closed by its hash."""
+    journal = begin(folder)
+    finish(folder, journal, person(folder, "Ada Quill"), absent=("Ben Marsh",))
+    journal.close()
+    lines = journal.path.read_bytes().splitlines(keepends=True)
+    journal.path.write_bytes(b"".join(lines[:-1]))
+
+    with pytest.raises(Damaged) as refused:
+        come_late(folder, journal.session_id, person(folder, "Ben Marsh"))
+    assert refused.value.sentence() == (
+        f"{journal.path}: the session's file is not the one that was closed. "
+        "Restore it from a copy of the log folder before anyone signs."
+    )
 
 
 def test_begin_refuses_before_it_writes(folder: LogFolder) -> None:

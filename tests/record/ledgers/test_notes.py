@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import json
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -56,6 +57,16 @@ def test_a_note_is_signed_as_rfc_8032_prints(folder: LogFolder) -> None:
     assert not notes.is_signed(
         notes.Note("one\ntwp\n", (signature,)), signature, bytes.fromhex(key.public)
     )
+
+
+def test_a_sound_signature_counts_under_no_other_name(folder: LogFolder) -> None:
+    """The identifier binds the name to the key: a name that is changed signs nothing."""
+    key = person(folder, "Ada Quill")
+    signature = key.sign("one\ntwo\n")
+    renamed = replace(signature, name="Wren+Holloway")
+    note = notes.Note("one\ntwo\n", (renamed,))
+
+    assert not notes.is_signed(note, renamed, bytes.fromhex(key.public))
 
 
 def _name_and_key(line: str) -> tuple[str, bytes]:

@@ -15,6 +15,7 @@ from checklist.record.ledgers.tags import (
     HUNG,
     TAKEN_OFF,
     Tag,
+    flaw_of_removal,
     hung_fields,
     tag_of,
     tags_of,
@@ -71,6 +72,28 @@ def test_applier_takes_the_tag_off(tmp_path: Path) -> None:
     off(folder, first, {WREN: "worker"})
 
     assert tags_of(Ledger(folder).entries()).open == (second,)
+
+
+def test_a_signature_that_cannot_be_read_takes_no_tag_off(tmp_path: Path) -> None:
+    """Damaged bytes of an entry sign nothing, whatever its text says of the signers."""
+    folder = open_folder(tmp_path)
+    tag = hung(folder)
+    recorded = off(folder, tag, {WREN: "worker"})
+
+    assert flaw_of_removal(recorded, tag) == ""
+    assert flaw_of_removal(replace(recorded, data=b"no note"), tag)
+
+
+@pytest.mark.parametrize("lacking", ["tag", "point", "lock", "person"])
+def test_what_lacks_its_name_is_no_tag(tmp_path: Path, lacking: str) -> None:
+    """A tag is known by four texts; of a tag that says nothing of locks none is made up."""
+    folder = open_folder(tmp_path)
+    tag = hung(folder)
+    entry = Ledger(folder).entries()[0].entry
+    fields = tuple((name, text) for name, text in entry.fields if name != lacking)
+
+    assert tag.locks == ""
+    assert tag_of(replace(entry, fields=fields)) is None
 
 
 def test_name_in_another_spelling_is_the_applier(tmp_path: Path) -> None:

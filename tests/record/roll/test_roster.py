@@ -253,6 +253,35 @@ def test_officer_key_lost(club: Club) -> None:
     assert in_force(club.station).member("Ada Quill") is not None
 
 
+def test_a_member_who_becomes_officer_keeps_roles_and_keys(club: Club) -> None:
+    """The roster goes on naming what the new officer signed with, in whichever role, till then."""
+    before = in_force(club.officer).member("Ada Quill")
+    appoint(club.officer, club.ada)
+    same = in_force(club.officer).member("Ada Quill")
+    appoint(club.officer, person(club.officer, "Vera Holm"))
+    appoint(club.officer, second := person(club.officer, "Ada Quill"))
+    other = in_force(club.officer).member("Ada Quill")
+
+    assert before is not None
+    assert same is not None
+    assert other is not None
+    assert same.roles == other.roles == ("in charge", "safety officer")
+    assert same.keys == before.keys
+    assert [term.public for term in other.keys] == [club.ada.public, second.public]
+    assert [m.name for m in in_force(club.officer).members] == ["Vera Holm", "Ada Quill"]
+
+
+def test_another_pinned_officer_stands_in_the_ledger(club: Club) -> None:
+    """Whoever reads the log sees whose key was pinned before, where it was another one."""
+    appoint(club.officer, nils := person(club.officer, "Nils Berg"))
+    entry = take_roster(
+        club.station, roster_file(Roster.read(club.officer)), key_code(nils.public)
+    ).recorded
+
+    assert entry is not None
+    assert entry.entry.field("instead-of") == club.vera.public
+
+
 def test_two_officers_programs_do_not_pass_for_one(club: Club) -> None:
     """Two versions with one number, both signed, are seen; an older version is refused."""
     other = laptop("other", club.clock)

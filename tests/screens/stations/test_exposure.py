@@ -79,7 +79,7 @@ async def test_every_tab_from_home_and_back(
     assert "Plan 2 m above the ground" in tabs["m"]
     assert "+ - zoom" in tabs["m"]
     assert "Share of the limit from mast-vertical toward operating-desk" in tabs["c"]
-    assert "No place is over the limit, near it, or not shown." in tabs["r"]
+    assert "The share of no place is over the limit, near it, or not shown." in tabs["r"]
     assert "Exemption from routine evaluation, 47 CFR 1.1307(b)(3)" in tabs["b"]
     for text in tabs.values():
         assert BANNER in text

@@ -169,6 +169,7 @@ async def test_a_refusal_that_names_a_key_asks_for_it(app: StandclearApp, new: P
         ("wires", "wires", "left; 0 m, 0 m; 5 m, 0 m, 8 m; 2 mm", "a position is needed here"),
         ("yagi", "elements", "0 m; 10.6 m; 25 mm; perhaps", "driven"),
         ("half-wave-dipole", "frequency", "7.1", "“7.1” has no unit"),
+        ("half-wave-dipole", "frequency", "?", "“?” does not begin with a number"),
         ("half-wave-dipole", "centre", "0 m, 12 m", "x east, y north, z up"),
         ("half-wave-dipole", "name", "My dipole", "small letters"),
         ("by-gain", "like", "yogi", "yogi"),
