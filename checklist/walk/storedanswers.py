@@ -113,10 +113,6 @@ def _looked_up_from(data: Mapping[str, Any]) -> Answer:
             raise RecordUnreadable("an answer is of no known kind")
 
 
-def _person_from(data: Mapping[str, Any]) -> Person:
-    return Person(text_at(data, "name"), Role(data["role"]), text_at(data, "trained"))
-
-
 def _tag(tag: HungTag) -> Data:
     return {"point": tag.point, "lock": tag.lock, "person": tag.person}
 
@@ -155,10 +151,6 @@ def _sought_from(data: Mapping[str, Any]) -> Sought:
         moment_at(data, "looked at") if "looked at" in data else None,
         texts_at(data, "unread"),
     )
-
-
-def _log_from(data: Mapping[str, Any]) -> SeenLog:
-    return SeenLog(text_at(data, "origin"), moment_at(data, "at"))
 
 
 def _described(described: Described) -> Data:

@@ -19,9 +19,11 @@ from checklist.record.journals.lines import read_lines
 from checklist.record.ledgers.entries import Draft, Signer
 from checklist.record.ledgers.ledger import Ledger, note_path, read_note
 from checklist.record.ledgers.otherlogs import take_over
-from checklist.record.roll.appointing import roster_file
+from checklist.record.roll.appointing import appoint, roster_file
 from checklist.record.roll.keys import keys_of
 from checklist.record.roll.roster import Roster
+from checklist.record.roll.spoken import key_code
+from checklist.record.roll.takingover import take_roster
 from tests.record.dying_disk import DyingDisk
 from tests.record.making import HandClock, begin, come_late, finish, open_folder, person
 
@@ -170,7 +172,33 @@ def _kept(base: Path) -> dict[str, Callable[[], object]]:
     }
 
 
-_ROOMS = (_folders, _sessions, _ledgers, _signing, _full, _others, _kept)
+def _rosters(base: Path) -> dict[str, Callable[[], object]]:
+    officer, station = (open_folder(base / name) for name in ("officer", "station"))
+    full = open_folder(base / "full-station", disk := DyingDisk())
+    stranger = open_folder(base / "stranger")
+    vera, mallory = person(officer, "Vera Holm"), person(stranger, "Ben Marsh")
+    appoint(officer, vera)
+    appoint(stranger, mallory)
+    data, code = roster_file(Roster.read(officer)), key_code(vera.public)
+    take_roster(station, data, code)
+    other = roster_file(Roster.read(stranger))
+
+    def on_a_full_disk() -> object:
+        disk.error, disk.at = OSError(errno.ENOSPC, os.strerror(errno.ENOSPC)), len(disk.done) + 1
+        return take_roster(full, data, code)
+
+    return {
+        "a roster before any code": lambda: take_roster(open_folder(base / "nobody"), data),
+        "a roster with another's code": lambda: take_roster(
+            station, data, key_code(mallory.public)
+        ),
+        "a roster of another officer": lambda: take_roster(station, other),
+        "a roster on a full disk": on_a_full_disk,
+        "the officer once more": lambda: appoint(officer, vera),
+    }
+
+
+_ROOMS = (_folders, _sessions, _ledgers, _signing, _full, _others, _kept, _rosters)
 
 
 def refusals() -> dict[str, str]:

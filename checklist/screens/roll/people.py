@@ -61,7 +61,7 @@ class PeopleScreen(Framed):
         Binding("a", "path('a')", "appoint"),
         Binding("e", "path('e')", "enrol"),
         Binding("l", "path('l')", "lost key"),
-        Binding("t", "path('t')", "take in"),
+        Binding("t", "path('t')", "take"),
         Binding("c", "path('c')", "code"),
         *(Binding(key, f"path('{key}')", show=False) for key in "rwodsng"),
     ]

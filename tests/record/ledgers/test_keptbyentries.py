@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from checklist.record.files.kept import keep
+from checklist.record.files.strictjson import dump
 from checklist.record.ledgers.entries import Draft
 from checklist.record.ledgers.keptbyentries import CORRECTED, files_named, flaw_of
 from checklist.record.ledgers.ledger import Ledger
@@ -21,14 +21,14 @@ if TYPE_CHECKING:
 
 def _corrected(folder: LogFolder, **answer: str) -> Entry:
     entry = Ledger(folder).append(Draft("near miss", fields=(("what", "x"),))).entry
-    return replace(entry, kind=CORRECTED, fields=(("answer", json.dumps(answer)),))
+    return replace(entry, kind=CORRECTED, fields=(("answer", dump(answer).decode()),))
 
 
 def test_a_corrected_answer_names_its_file_and_what_that_names(tmp_path: Path) -> None:
     """The evaluation names the limits that it was held against; those must be there as well."""
     folder = open_folder(tmp_path)
     limits = keep(folder, "rules", b"limits")
-    inner = json.dumps({"limits": {"kept": "rules", "sha256": limits}}).encode()
+    inner = dump({"limits": {"kept": "rules", "sha256": limits}})
     evaluation = keep(folder, "attachments", inner)
     entry = _corrected(folder, kept="attachments", sha256=evaluation)
 

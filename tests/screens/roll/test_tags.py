@@ -71,10 +71,8 @@ async def sign(pilot: Any, name: str = "") -> None:
     if name:
         screen.query_one(Field).value = name
     screen.query_one("#person", Form).submit()
-    for _ in range(100):
-        await pilot.pause(0.02)
-        if screen.query("#secret"):
-            break
+    await until(pilot, lambda: bool(screen.query("#secret Field")), "the field")
+    await pilot.pause()
     for field in screen.query("#secret Field").results(Field):
         field.value = WORDS
     screen.query_one("#secret", Form).submit()

@@ -47,7 +47,7 @@ async def sign_everybody(pilot: Pilot[None], app: StandclearApp) -> int:
         app.screen.query_one("#person", Form).submit()
         await pilot.pause(0.2)
         for _ in range(1500):
-            if app.screen.query("#secret"):
+            if app.screen.query("#secret Field"):
                 break
             await pilot.pause(0.02)
         fields = list(app.screen.query("#secret Field").results(Field))
