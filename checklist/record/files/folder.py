@@ -35,7 +35,7 @@ def _part(path: Path, name: str) -> Path:
 
 def default_log_folder() -> Path:
     """Return where logs go when nobody says: a checkout's own logs/, else the platform's place."""
-    root = Path(__file__).resolve().parent.parent.parent
+    root = Path(__file__).resolve().parents[3]  # beside the package
     if (root / "pyproject.toml").is_file() and (root / "logs" / "README.md").is_file():
         return root / "logs"
     import platformdirs
