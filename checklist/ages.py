@@ -1,4 +1,4 @@
-"""How long ago something was, in words short enough for a list."""
+"""How long something took or is ago, in words short enough for a list."""
 
 from __future__ import annotations
 
@@ -16,3 +16,17 @@ def age_text(since: datetime, now: datetime) -> str:
     if age < timedelta(days=2):
         return f"{int(age.total_seconds() // 3600)} h"
     return f"{age.days} days"
+
+
+def span_text(seconds: float) -> str:
+    """Return a length of time in the units that fit: `4.2 s`, `67 min 0 s`, `26 h 5 min`.
+
+    Days begin at two of them, hours at two hours, so that little is lost by leaving the rest out.
+    """
+    if seconds < 59.95:
+        return f"{seconds:.3g} s"
+    whole = round(seconds)
+    for size, unit, part, rest in ((86400, "days", 3600, "h"), (3600, "h", 60, "min")):
+        if whole >= 2 * size:
+            return f"{whole // size} {unit} {whole % size // part} {rest}"
+    return f"{whole // 60} min {whole % 60} s"

@@ -45,17 +45,22 @@ def check_forks(folders: Sequence[tuple[LogFolder, int]], tally: Tally) -> None:
     tally.hold_unless_found({"forks": "No two of these folders are histories of one ledger."})
 
 
+_LOST_TAGS = "Whether more locks hang cannot be told: entries are missing or cannot be read."
+
+
 def check_tags(
     entries: Iterable[Recorded],
     tally: Tally,
     folders: Mapping[str, str] = MappingProxyType({}),
     *,
     hangs_elsewhere: bool = False,
+    is_partial: bool = False,
 ) -> None:
     """Follow every tag over all ledgers at hand: what hangs, and what was taken off wrongly.
 
     `hangs_elsewhere` says that a lock hangs by an entry that is in no ledger here; `folders`
-    gives the path of the log folder with an origin, where its session can be read.
+    gives the path of the log folder with an origin, where its session can be read;
+    `is_partial` says that an entry or a whole ledger could not be read.
     """
     whole = tags_of(entries)
     for tag in whole.open:
@@ -69,7 +74,9 @@ def check_tags(
     tally.folder = ""
     for sentence in whole.wrong:
         tally.add("tags", Outcome.FAILS, sentence)
-    if not hangs_elsewhere:
+    if is_partial:
+        tally.add("tags", Outcome.CANNOT_TELL, f"{_LOST_TAGS} {AT_THE_POINT}")
+    elif not hangs_elsewhere:
         tally.hold_unless_found({"tags": "By these logs every tag was taken off as it must be."})
 
 

@@ -11,6 +11,7 @@ from checklist.audit.across import check_forks, check_tags
 from checklist.audit.chain import Chain, stretches_of
 from checklist.audit.entries import Stretch, Task, read_stretch
 from checklist.audit.evaluations import Evaluated, Key, check_evaluations, take_evaluations
+from checklist.audit.gathering import opened
 from checklist.audit.notenames import NoteNames
 from checklist.audit.pinning import check_pinning
 from checklist.audit.received import check_receipts
@@ -24,7 +25,7 @@ from checklist.audit.sessions import (
     take_newest,
 )
 from checklist.errors import StandclearError
-from checklist.record.errors import Damaged, RecordError
+from checklist.record.errors import RecordError
 from checklist.record.files.folder import LogFolder, is_session_id
 from checklist.record.files.whole import is_temporary
 from checklist.record.files.workers import Workers, workers_for
@@ -40,6 +41,13 @@ STRETCH = 400
 
 FEW = 40
 """Sessions that one process takes at a time."""
+
+_NOT_ALL_READ = (
+    ("form", Outcome.FAILS),
+    ("form", Outcome.CANNOT_TELL),
+    ("order", Outcome.FAILS),
+)
+"""Where a folder shows one of these, not every entry was read that there is or was."""
 
 Progress = Callable[[str, str], object]
 """Is told a folder and in a few words how far it is there; what it raises stops the audit."""
@@ -86,10 +94,11 @@ def audit_paths(
 ) -> AuditReport:
     """Audit every folder and return what was found; nothing in them is changed.
 
-    Never raises for what it finds in a folder: that is a finding. Raises FolderRefused,
-    before anything is read, for a path that is no log folder. `desk` is the auditor's own.
+    Never raises for what it finds in a folder: that is a finding, as is a folder among others
+    that is no log folder. Raises FolderRefused, before anything is read, for a path where no
+    folder is, and where none is a log folder. `desk` is the auditor's own.
     """
-    folders, tallies = _opened(desk, wanted.folders)
+    folders, tallies = opened(wanted.folders, desk.disk, desk.clock)
     seen = _Seen()
     for damaged in tallies:
         seen.audited.append(_audited(damaged))
@@ -107,7 +116,8 @@ def audit_paths(
     check_forks(seen.lengths, together)
     paths = {folder.origin: str(folder.path) for folder in folders}
     gone = any(("tags", Outcome.WARNING) in tally.counts for tally in tallies)
-    check_tags(seen.tags, together, paths, hangs_elsewhere=gone)
+    partial = any(lost in tally.counts for tally in tallies for lost in _NOT_ALL_READ)
+    check_tags(seen.tags, together, paths, hangs_elsewhere=gone, is_partial=partial)
     now = desk.clock.now()
     overdue(seen.newest, now, together)
     check_evaluations(seen.evaluations, together)
@@ -147,20 +157,6 @@ def _audited(
         unknown=tally.number_of(Outcome.CANNOT_TELL),
         warnings=tally.number_of(Outcome.WARNING),
     )
-
-
-def _opened(desk: Desk, paths: Sequence[Path]) -> tuple[list[LogFolder], list[Tally]]:
-    """Return the folders for reading, and a finding for each that is damaged at its root."""
-    found: list[LogFolder] = []
-    damaged: list[Tally] = []
-    for path in dict.fromkeys(paths):
-        try:
-            found.append(LogFolder.look(path, desk.disk, desk.clock))
-        except Damaged as problem:
-            tally = Tally(str(path))
-            tally.add("form", Outcome.FAILS, problem.sentence())
-            damaged.append(tally)
-    return found, damaged
 
 
 def _names(folder: LogFolder) -> tuple[NoteNames, Tally]:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 
+from checklist.ages import span_text
 from checklist.audit.entries import Fact, Stretch, note_broken_chain
 from checklist.audit.report import Tally
 from checklist.record.journals.states import ENDINGS, fulfils
@@ -19,7 +20,7 @@ _HOLDS = {
     "origin": "Every entry was made in its own log folder.",
     "signatures": "Every signature that an entry announces is there and verifies.",
     "names": "No key signs under two names.",
-    "completeness": "Every session begins once and ends once, in that order.",
+    "completeness": "Every session begins once and ends at most once, in that order.",
     "order of time": "No entry is dated before the one it follows.",
 }
 
@@ -85,8 +86,8 @@ class Chain:
         if fact.at < self._at:
             self.tally.add(
                 "order of time", Outcome.WARNING,
-                f"Entry {fact.number} is dated {self._at - fact.at:.0f} s before the one it "
-                f"follows ({_day(fact.at)}): a clock was set back.",
+                f"Entry {fact.number} is dated {span_text(self._at - fact.at)} before the "
+                f"one it follows ({_day(fact.at)}): a clock was set back.",
                 session=fact.session, entry=fact.number,
             )  # fmt: skip
         self._at = fact.at

@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 AUDITED = "audited"
 """The kind of entry."""
 
+WHO_IS_UNKNOWN = "Who that is cannot be told: no safety officer is pinned here."
+"""Stands beside a countersignature where no roster vouches for it."""
+
 
 def countersign(folder: LogFolder, report: AuditReport, signer: Signing) -> Recorded:
     """Keep the report in `folder` and sign an entry with its hash and what was audited.
@@ -43,6 +46,17 @@ def countersign(folder: LogFolder, report: AuditReport, signer: Signing) -> Reco
     fields = [("report", sha256), ("outcome", report.overall.value), *audited]
     draft = Draft(AUDITED, signers=(signer.as_signer(),), fields=tuple(fields))
     return Ledger(folder).append(draft, [signer.key])
+
+
+def require_officer_named(folder: LogFolder, name: str) -> None:
+    """Refuse a name that is no safety officer's in force here, before a key is made for it."""
+    newest = Roster.read(folder).newest
+    member = newest.member(name) if newest else None
+    if newest is not None and (member is None or "safety officer" not in member.roles):
+        raise EntryRefused(
+            f"{name} is no safety officer by the roster in force here",
+            right=f"It is {newest.officer_name} who signs an audit.",
+        )
 
 
 def _require_officer(folder: LogFolder, signer: Signing) -> None:

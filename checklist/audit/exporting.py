@@ -20,27 +20,29 @@ from checklist.record.ledgers.ledger import Ledger, Recorded, note_path
 from checklist.sessions.past.recordtext import as_text
 from checklist.sessions.past.review import read_session
 from checklist.sessions.past.sessionfile import read_bytes, understood
+from checklist.stopping import Tell, unheard, unstoppable
 
 README = "HOW-TO-CHECK.txt"
 """The steps, in the exported folder itself."""
 
 
-def export(folder: LogFolder, session_id: str, to: Path) -> tuple[Path, ...]:
+def export(folder: LogFolder, session_id: str, to: Path, tell: Tell = unheard) -> tuple[Path, ...]:
     """Write one session into the new folder `to`, and return the files written.
 
-    The copies are byte for byte those of the log folder. Raises StandclearError where `to`
+    The copies are byte for byte those of the log folder. `tell` hears how far it is, and stops
+    it before the first of them is written, or not at all. Raises StandclearError where `to`
     exists, where the session has not ended, or a part of it is missing or was changed.
     """
-    files = _files(folder, session_id)
+    files = _files(folder, session_id, tell)
     if folder.disk.facts(to) is not None:
         raise StandclearError(
             "this name is taken", where=shown(str(to)), right="Name a folder that is not there yet."
         )
-    return tuple(_write(folder.disk, to, files))
+    return tuple(_write(folder.disk, to, files, unstoppable(tell)))
 
 
-def _files(folder: LogFolder, session_id: str) -> dict[str, bytes]:
-    group = Ledger(folder).of_session(session_id)
+def _files(folder: LogFolder, session_id: str, tell: Tell) -> dict[str, bytes]:
+    group = Ledger(folder).of_session(session_id, tell)
     state = state_of(group)
     if state.ending is None:
         raise StandclearError(
@@ -63,7 +65,7 @@ def _files(folder: LogFolder, session_id: str) -> dict[str, bytes]:
             files[f"rules/{sha256}"] = kept.read(folder, "rules", sha256)
         elif part == "attachments":
             files[f"attachments/{sha256}"] = kept.read(folder, "attachments", sha256)
-    text = "\n".join(as_text(read_session(folder, session_id))) + "\n"
+    text = "\n".join(as_text(read_session(folder, session_id, tell=tell))) + "\n"
     files["session.txt"] = text.encode()
     sums = "".join(f"{hash_of(body)}  {name}\n" for name, body in sorted(files.items()))
     files["SHA256SUMS"] = sums.encode()
@@ -89,7 +91,7 @@ def _before(folder: LogFolder, ending: Recorded) -> Mapping[str, bytes]:
     return {f"ledger/{path.name}": data}
 
 
-def _write(disk: Disk, to: Path, files: Mapping[str, bytes]) -> Iterator[Path]:
+def _write(disk: Disk, to: Path, files: Mapping[str, bytes], tell: Tell) -> Iterator[Path]:
     parent = disk.facts(to.parent)
     if parent is None or parent.kind is not Kind.FOLDER:
         raise StandclearError(
@@ -99,7 +101,8 @@ def _write(disk: Disk, to: Path, files: Mapping[str, bytes]) -> Iterator[Path]:
         disk.make_folder(to)
         for part in dict.fromkeys(Path(name).parent.name for name in files if "/" in name):
             disk.make_folder(to / part)
-        for name, body in files.items():
+        for done, (name, body) in enumerate(files.items()):
+            tell("files written", done, len(files))
             create_whole(disk, to / name, body)
             yield to / name
     except OSError as problem:
@@ -127,6 +130,8 @@ def _steps(session_id: str, ending: Recorded, group: tuple[Recorded, ...], folde
     for recorded in signed:
         for place, _ in enumerate(recorded.signatures, start=1):
             parts.append(_SIGNATURE.format(number=f"{recorded.entry.number:08}", place=place))
+    if any(not signer.is_here for signer in ending.entry.signers):
+        parts.append(_MISSING.format(ending=f"{ending.entry.number:08}"))
     parts.append(_TAIL)
     return "\n".join(parts)
 
@@ -138,17 +143,17 @@ HOW TO CHECK THIS SESSION
 You need a shell, sha256sum, OpenSSL 3 and a text editor; no other program.
 Open a shell in this folder. Lines that begin with four blanks are commands.
 
-session.txt is the session in plain words, for reading. What is signed is
+session.txt is the session in plain words, for reading. What counts is
 ledger/{ending}, and by the hash in it
 sessions/{session}.jsonl;
-where they and session.txt differ, they count.
+where they and session.txt differ, session.txt is wrong.
 
 1. NOTHING WAS LOST ON THE WAY HERE. Every line must end in OK:
 
     sha256sum -c SHA256SUMS
 """
 _FILE = """\
-2. THE SIGNED ENTRY NAMES THE SESSION'S FILE. Hash and size in the three
+2. THE ENTRY NAMES THE SESSION'S FILE. Hash and size in the three
    lines must be the same:
 
     sha256sum sessions/{session}.jsonl
@@ -178,8 +183,15 @@ _SIGNATURES = """\
    you; nothing in this folder can vouch for that.
 """
 _UNSIGNED = """\
-4. THE SIGNATURES. Nobody signed this session: it was given up. Nothing here
-   shows who wrote it.
+4. THE SIGNATURES. Nobody signed this session. Nothing here shows who wrote
+   it.
+"""
+_MISSING = """\
+   SOMEBODY HAS NOT SIGNED THE ENTRY that ends the session. Each line that
+   this prints names one of them. The session counts as sealed only where a
+   later entry above carries that person's signature, in the same role:
+
+    grep '^signer .* missing ' ledger/{ending}.note
 """
 _SIGNATURE = """\
    Entry {number}, signature {place}:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
 
-from checklist.record.verifying.report import Outcome
+from checklist.record.verifying.report import Outcome, gravest
 
 WORST_FIRST = (Outcome.FAILS, Outcome.CANNOT_TELL, Outcome.WARNING, Outcome.HOLDS)
 """The order in which findings are listed; `cannot tell` is never a pass."""
@@ -131,6 +131,8 @@ class FolderAudited:
             _times(self.entries, "entry", "entries"),
             _times(self.sessions, "session", "sessions"),
         ]
+        if not self.origin:
+            parts = ["not read"]
         if self.fails:
             parts.append(_times(self.fails, "finding FAILS", "findings FAIL"))
         if self.unknown:
@@ -153,8 +155,7 @@ class AuditReport:
     @property
     def overall(self) -> Outcome:
         """The gravest outcome of all."""
-        found = {outcome for _, outcome, _ in self.counts}
-        return next(o for o in (*WORST_FIRST, Outcome.HOLDS) if o in found or o is Outcome.HOLDS)
+        return gravest(outcome for _, outcome, _ in self.counts)
 
     def number_of(self, outcome: Outcome) -> int:
         """Return how often any check came to this outcome."""
@@ -170,11 +171,13 @@ class AuditReport:
             return f"What was handed in does not hold: {said}."
         parts = []
         if unknown:
-            parts.append(_times(unknown, "question cannot be told", "questions cannot be told"))
+            parts.append(
+                _times(unknown, "question that cannot be told", "questions that cannot be told")
+            )
         if warnings:
             parts.append(_times(warnings, "warning", "warnings"))
         if parts:
-            return f"No change was found; {' and '.join(parts)} to look at."
+            return f"No change was found; look at {' and '.join(parts)}."
         return "No change was found in what can be checked."
 
 

@@ -14,6 +14,7 @@ CANNOT_CATCH = (
     "Answers that were false when they were signed, or given under pressure.",
     "A stolen key with its passphrase, until the officer revokes it.",
     "Entries cut off at the end, as far as no receipt and no code in the paper log covers them.",
+    "Changes of a newest entry that nobody signed, as far as no receipt covers it.",
     "Changes after the last receipt, if everybody who signed does it together.",
     "All copies and receipts of a folder rolled back together.",
     "A clock that was wrong from the start.",

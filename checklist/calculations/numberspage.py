@@ -86,7 +86,7 @@ def _section(calculation: Calculation, book: Book, checked: tuple[Checked, ...])
     for source in calculation.sources:
         found = book.source(source)
         citation, standing = found.citation(), found.standing.value
-        said = f"- {_plain(citation if standing in citation else f'{citation}; {standing}')}."
+        said = f"- {_plain(_with_standing(citation, standing))}."
         yield from _wrapped(f"{said} {_plain(found.note)}" if found.note else said, "  ")
     yield from _values(sorted(addresses_read(calculation, book)), book)
     yield ""
@@ -146,7 +146,12 @@ def _citations(addresses: Sequence[str], book: Book) -> list[str]:
             used.append(book.values[address].cited)
         else:
             used += [row.cited for row in book.table(address).rows.values()]
-    return sorted({f"{one.citation}; {one.standing.value}" for one in used})
+    return sorted({_with_standing(one.citation, one.standing.value) for one in used})
+
+
+def _with_standing(citation: str, standing: str) -> str:
+    """Return a citation with its standing, unless its own words say it."""
+    return citation if standing in citation.casefold() else f"{citation}; {standing}"
 
 
 def _values(addresses: Sequence[str], book: Book) -> Iterator[str]:

@@ -6,22 +6,14 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from checklist.audit.auditing import audit_paths, wanted_at
-from checklist.audit.countersigning import countersign
+from checklist.audit.countersigning import WHO_IS_UNKNOWN, countersign, require_officer_named
 from checklist.audit.wording import as_data, as_text
 from checklist.commands.asking import ask_signature
-from checklist.commands.exits import FINE, NOT_SHOWN, WRONG
+from checklist.commands.exits import OF_RECORD
 from checklist.commands.output import mark_output, print_document, print_page
-from checklist.record.verifying.report import Outcome
+from checklist.record.roll.roster import Roster
 from checklist.sessions.closing import short_code
 from checklist.sessions.desk import Desk
-
-EXITS = {
-    Outcome.HOLDS: FINE,
-    Outcome.WARNING: NOT_SHOWN,
-    Outcome.CANNOT_TELL: NOT_SHOWN,
-    Outcome.FAILS: WRONG,
-}
-"""How the command ends, by the gravest outcome; only what holds throughout is FINE."""
 
 
 def audit_folders(
@@ -32,17 +24,20 @@ def audit_folders(
     Raises FolderRefused for a path that is no log folder, WrongPassphrase, NotSaved.
     """
     mark_output(desk.logs, *paths)
+    if officer:
+        require_officer_named(desk.folder, officer)
     report = audit_paths(desk, wanted_at(desk, tuple(paths) or (desk.logs,), recompute=recompute))
     said = []
     if officer:
         signer = ask_signature(desk.folder, officer, "safety officer")
         entry = countersign(desk.folder, report, signer)
+        known = "" if Roster.read(desk.folder).newest else f" {WHO_IS_UNKNOWN}"
         said.append(
-            f"Countersigned by {officer} in entry {entry.entry.number} here, code "
-            f"{short_code(entry)}; the report is kept as {entry.entry.field('report')}."
+            f"Countersigned by {signer.person} in entry {entry.entry.number} here, code "
+            f"{short_code(entry)}; the report is kept as {entry.entry.field('report')}.{known}"
         )
     if as_json:
         print_document({**as_data(report), "notes": said})
     else:
         print_page([*as_text(report), *said])
-    return EXITS[report.overall]
+    return OF_RECORD[report.overall]

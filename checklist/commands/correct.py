@@ -7,16 +7,18 @@ from collections.abc import Sequence
 from checklist.commands.asking import ask_signature
 from checklist.commands.exits import FINE
 from checklist.commands.output import print_document, print_page
+from checklist.commands.progress import to_the_next_word
 from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.rulefile import Compute, People, RuleFile, Step, Tag, TagsOff
 from checklist.sessions.closing import short_code
 from checklist.sessions.desk import Desk
-from checklist.sessions.past.correcting import correct, finished
+from checklist.sessions.past.correcting import correct, finished, outlook
 from checklist.sessions.past.correctionentry import read_correction
 from checklist.sessions.past.corrections import correction_text
 from checklist.sessions.past.review import session_named
 from checklist.walk.entry import read_answer
+from checklist.walk.entrylines import sets_aside
 
 
 def correct_answer(
@@ -39,10 +41,14 @@ def correct_answer(
     session_id = session_named(desk.folder, name)
     known = finished(desk.folder, session_id)
     step = _step(known.loaded.rule_file, step_id)
+    if not not_applying and sets_aside(" ".join(given)):
+        raise StandclearError("a reason is needed", right="Give --not-applying WHY.")
     typed = {"does not apply": not_applying} if not_applying else _typed(step, given)
     answer = read_answer(step, typed, instrument=instrument)
+    with to_the_next_word() as tell:
+        seen = outlook(desk.folder, session_id, step_id, answer, desk.library, tell)
     signer = ask_signature(desk.folder, person, role)
-    entry = correct(desk.folder, session_id, step_id, answer, reason, signer, desk.library)
+    entry = correct(desk.folder, session_id, step_id, seen.answer, reason, signer, desk.library)
     correction = read_correction(entry, desk.folder)
     said = correction_text(correction, known.loaded)
     if as_json:

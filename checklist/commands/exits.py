@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from checklist.record.verifying.report import Outcome
+
 FINE = 0
 """Done, and nothing that was checked is wrong."""
 
@@ -17,6 +19,9 @@ NOT_SHOWN = 3
 FAULT = 4
 """The program itself failed; the sentence on stderr names the file that says how."""
 
+WARNED = 5
+"""Checked; nothing fails and nothing is untold, but something wants a look."""
+
 INTERRUPTED = 130
 """Ended by the interrupt key: 128 and the number of the signal, as shells have it."""
 
@@ -29,7 +34,16 @@ MEANINGS = {
     REFUSED: "the command or its input cannot be used as given",
     NOT_SHOWN: "checked, and it is not shown or cannot be told; never a permission",
     FAULT: "the program itself failed; the message names the file that says how",
+    WARNED: "checked; nothing fails, but something wants a look",
     INTERRUPTED: "interrupted",
     CUT_OFF: "the reader of the output went away",
 }
 """Every number with its meaning, as --help prints them."""
+
+OF_RECORD = {
+    Outcome.HOLDS: FINE,
+    Outcome.WARNING: WARNED,
+    Outcome.CANNOT_TELL: NOT_SHOWN,
+    Outcome.FAILS: WRONG,
+}
+"""How a command that checked a record ends, by the gravest outcome that it came to."""

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from checklist.calculations.reading import is_unknown
 from checklist.commands.lines import say
 from checklist.errors import StandclearError
 from checklist.sessions.entryrows import Row, Values
+from checklist.walk.entrylines import sets_aside
 
 TAKE = "="
 """Typed alone, it takes what was given the last time."""
@@ -23,6 +25,8 @@ def fill(rows: list[Row], offered_from: str, hear: Hear) -> Values:
             values[row.name] = _asked(row, row.value, offered_from, hear)
         elif row.name not in values:
             values[row.name] = _many([r for r in rows if r.name == row.name], offered_from, hear)
+        if sets_aside("".join(values[row.name])):
+            break  # the rest is about something that is not there
     return values
 
 
@@ -39,6 +43,8 @@ def _many(rows: list[Row], offered_from: str, hear: Hear) -> list[str]:
         if not line:
             return lines
         lines.append(line)
+        if is_unknown(line) or sets_aside(line):
+            return lines
 
 
 def _asked(
@@ -70,7 +76,7 @@ def _asked(
 def _understood(row: Row, typed: str) -> str:
     if not typed:
         raise StandclearError("this is needed", right="Type ? if nobody knows.")
-    return "" if typed == "?" else row.check(typed)
+    return row.check(typed)
 
 
 def _prompt(row: Row, value: str, offer: str, offered_from: str, *, is_further: bool) -> str:

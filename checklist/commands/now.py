@@ -23,7 +23,7 @@ def print_now(desk: Desk, *, as_json: bool) -> int:
     """
     listed, problems = desk.library.listed()
     found = overview(desk)
-    wrong = (*problems, *found.problems)
+    wrong = (*problems, *found.wrong)
     if as_json:
         print_document(_data(listed, found, wrong))
     else:
@@ -39,11 +39,12 @@ def _lines(
     yield "Rule files to walk"
     for entry in listed:
         past = found.last_of.get(entry.name)
-        walked = f"walked {past.ended:%d %b %Y}, {past.said}" if past else "never walked here"
+        never = "last walk not known" if found.problems else "never walked here"
+        walked = f"walked {past.ended:%d %b %Y}, {past.said}" if past else never
         yield f"  {entry.title}: {walked}."
         yield f"    standclear walk {entry.name}"
     if found.last:
-        yield "Last sessions"
+        yield "Last sessions, by when they ended"
     for past in found.last:
         yield f"  {past.title}, {past.ended:%d %b %Y %H:%M}: {past.result}."
         yield f"    standclear show {past.session_id[:8]}"
@@ -70,15 +71,20 @@ def _open(found: Overview, now: datetime) -> Iterator[str]:
             f"The officer has not yet seen {count} of the ledger: no receipt, the oldest for {age}."
         )
     if not (found.tags or found.unfinished or found.unsigned or found.tail):
-        yield "Nothing is open by the logs here."
+        yield (
+            "Whether anything is open cannot be told: not all of the logs can be read."
+            if found.problems
+            else "Nothing is open by the logs here."
+        )
 
 
 def _unfinished(walk: Unfinished) -> str:
     elsewhere = " It is open in another program." if walk.is_open_elsewhere else ""
+    what = ", ".join(filter(None, [walk.title, walk.whose]))
     left = f", left {walk.left:%d %b %Y %H:%M}" if walk.left else ""
     count = f", {walk.done} of {walk.asked} steps done" if walk.done is not None else ""
     at = f" It stands at: {walk.step}" if walk.step else ""
-    return f"A walk is unfinished: {walk.title}{count}{left}.{at} {walk.says}{elsewhere}".strip()
+    return f"A walk is unfinished: {what}{count}{left}.{at} {walk.says}{elsewhere}".strip()
 
 
 def _data(listed: tuple[Listed, ...], found: Overview, wrong: tuple[str, ...]) -> dict[str, Any]:
@@ -91,6 +97,7 @@ def _data(listed: tuple[Listed, ...], found: Overview, wrong: tuple[str, ...]) -
         ],
         "unfinished": [
             {"session": w.session_id, "title": w.title, "step": w.step,
+             "begun": w.begun.isoformat() if w.begun else None, "person": w.person,
              "left": w.left.isoformat() if w.left else None}
             for w in found.unfinished
         ],

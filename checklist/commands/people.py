@@ -10,10 +10,10 @@ from checklist.commands.exits import FINE, NOT_SHOWN
 from checklist.commands.output import print_document, print_page
 from checklist.errors import StandclearError
 from checklist.record.roll.appointing import OFFICER_ROLE, appoint, roster_file
+from checklist.record.roll.enrolment import read_request
 from checklist.record.roll.roster import Roster
 from checklist.record.roll.spoken import key_code
 from checklist.record.roll.takingover import take_roster
-from checklist.sessions.closing import key_of
 from checklist.sessions.roll import people as doing
 from checklist.sessions.roll.carrying import read_carried, require_new, write_carried
 from checklist.sessions.roll.peopleview import look_at_people
@@ -29,10 +29,16 @@ if TYPE_CHECKING:
     from checklist.sessions.roll.peopleview import PersonHere
 
 
+_UNPINNED = (
+    "No safety officer is pinned here: this key signs here from now on, whether asked for or not."
+)
+
+
 def list_people(desk: Desk, *, as_json: bool) -> int:
     """Print the roster in force and the keys kept here; NOT_SHOWN where there is no roster."""
-    found = look_at_people(desk.folder)
-    newest = found.version
+    folder, says = desk.looked()
+    found = look_at_people(folder)
+    newest, problems = found.version, [*([says] if says else []), *found.problems]
     if as_json:
         print_document(
             {
@@ -43,11 +49,11 @@ def list_people(desk: Desk, *, as_json: bool) -> int:
                 "people": [_person_data(person) for person in found.people],
                 "says": found.pinned,
                 "receipts": found.tail,
-                "problems": list(found.problems),
+                "problems": problems,
             }
         )
     else:
-        lines = [*found.problems, f"{found.pinned.rstrip('.')}."]
+        lines = [*problems, f"{found.pinned.rstrip('.')}."]
         for person in found.people:
             lines += [f"  {person.name}: {person.about}"]
             lines += [f"    {key.line()}" for key in person.keys] or ["    no key"]
@@ -67,9 +73,9 @@ def write_request(
 ) -> int:
     """Write a request into a new file, and print the code to read aloud."""
     require_new(out)
-    old = None
+    old, doubt = None, ""
     if is_new:
-        card = key_of(desk.folder, name)
+        card, doubt = doing.vouching_card(desk.folder, name)
         old = ask_to_open(desk.folder, card) if card and not is_lost else None
         key = _new_key(desk.folder, old.person if old else name)
     else:
@@ -77,11 +83,14 @@ def write_request(
     data = doing.ask_to_enrol(desk.folder, key, roles=roles, call_sign=call_sign, old=old)
     write_carried(out, data)
     code = key_code(key.public)
+    unpinned = [] if Roster.read(desk.folder).newest else [_UNPINNED]
     say_done(
         [
             f"The request of {key.person} is in {out}.",
             "Bring it to the safety officer. When asked, read this code aloud:",
             f"  {code}",
+            *unpinned,
+            *([doubt] if old and doubt and not unpinned else []),
         ],
         {"written": str(out), "person": key.person, "code": code},
     )
@@ -99,11 +108,15 @@ def enrol(
 ) -> int:
     """Enrol the person of a request."""
     data = read_carried(file)
+    wanted, before = read_request(data), doing.in_force(desk.folder)
+    doing.require_enrollable(before, wanted, desk.clock.now())
     taken = doing.enrol_from(
         desk.folder, officer_key(desk.folder), data, code,
         roles=roles, trained=trained, as_officer=as_officer,
     )  # fmt: skip
-    return _say(taken, "Enrolled.")
+    said = doing.request_line(before, wanted)
+    member = doing.person_in(taken.newest.version, wanted.person)
+    return _say(taken, f"{member.name} is enrolled as {', '.join(member.roles)}. {said}")
 
 
 def revoke_key(desk: Desk, name: str, code: str, reason: str, since: str) -> int:
@@ -131,7 +144,8 @@ def write_roster(desk: Desk, out: Path) -> int:
 def take_file(desk: Desk, file: Path, code: str) -> int:
     """Take a roster over from a file."""
     taken = take_roster(desk.folder, read_carried(file), code)
-    return _say(taken, f"Roster {taken.newest.version.number} is in force here.")
+    said = f"Roster {taken.newest.version.number} is in force here. {taken.left_out_line}"
+    return _say(taken, said.rstrip())
 
 
 def officer_key(folder: LogFolder) -> UnlockedKey:
@@ -159,7 +173,7 @@ def _say(taken: Taken, what: str) -> int:
     code = key_code(version.officer)
     say_done(
         [
-            f"{what} It is entry {number}." if number else what,
+            f"{what} Entry {number} here." if number else what,
             f"Roster {version.number}, safety officer {version.officer_name}, key {code}",
         ],
         {

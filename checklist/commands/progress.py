@@ -1,12 +1,17 @@
-"""How far long work is, said on stderr."""
+"""How far long work is, said on stderr, and Ctrl+C where stopping must leave nothing half."""
 
 from __future__ import annotations
 
+import signal
 import sys
+import threading
 import time
-from contextlib import suppress
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from types import FrameType
 
 from checklist.plaintext import shown
+from checklist.stopping import Stopped, Tell, how_far
 
 _QUIET_S = 0.5
 
@@ -26,7 +31,7 @@ class SaidProgress:
         self._last, self._is_shown = now, True
         end = "\r" if sys.stderr.isatty() else "\n"
         with suppress(OSError):
-            sys.stderr.write(f"standclear: {shown(what)} {done} of {of}{end}")
+            sys.stderr.write(f"standclear: {shown(how_far(what, done, of))}{end}")
             sys.stderr.flush()
 
     def end(self) -> None:
@@ -35,3 +40,46 @@ class SaidProgress:
             with suppress(OSError):
                 sys.stderr.write(f"{' ' * 60}\r")
                 sys.stderr.flush()
+
+
+@contextmanager
+def to_the_next_word() -> Iterator[Tell]:
+    """Give what says progress, and keep Ctrl+C until then: the work is stopped between two words.
+
+    What has begun to be written is so written whole. A second Ctrl+C does not wait; one that
+    comes after the last word changes nothing, and what was done is said.
+    """
+    said = SaidProgress()
+    pressed: list[int] = []
+
+    def heard(number: int, frame: FrameType | None) -> None:
+        if pressed:
+            signal.default_int_handler(number, frame)
+        pressed.append(number)
+
+    def tell(what: str, done: int, of: int) -> None:
+        if pressed:
+            raise Stopped("it was stopped")
+        said(what, done, of)
+
+    try:
+        with _on_ctrl_c(heard):
+            yield tell
+    except Stopped:
+        raise KeyboardInterrupt from None
+    finally:
+        said.end()
+
+
+@contextmanager
+def _on_ctrl_c(heard: Callable[[int, FrameType | None], None]) -> Iterator[None]:
+    """Let `heard` have Ctrl+C meanwhile, where Python itself would have had it."""
+    is_main = threading.current_thread() is threading.main_thread()
+    if not is_main or signal.getsignal(signal.SIGINT) is not signal.default_int_handler:
+        yield
+        return
+    signal.signal(signal.SIGINT, heard)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, signal.default_int_handler)

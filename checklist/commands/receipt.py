@@ -7,13 +7,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from checklist.commands.done import say_done
-from checklist.commands.exits import FINE, NOT_SHOWN, WRONG
+from checklist.commands.exits import FINE, OF_RECORD, WRONG
 from checklist.commands.output import print_document, print_error, print_page
 from checklist.commands.people import officer_key
+from checklist.commands.progress import to_the_next_word
 from checklist.errors import StandclearError
 from checklist.record.files.folder import LogFolder
 from checklist.record.ledgers.ledger import Ledger
-from checklist.record.roll.receipts import check_against, receipts_of, take_receipt
+from checklist.record.roll.receipts import check_against, receipts_of
 from checklist.record.roll.receiving import (
     Contradiction,
     entries_file,
@@ -22,17 +23,20 @@ from checklist.record.roll.receiving import (
 )
 from checklist.record.roll.roster import Roster
 from checklist.record.roll.spoken import HEAD_DIGITS, code_readings, head_code
-from checklist.record.verifying.report import Outcome
+from checklist.record.verifying.report import Outcome, gravest
 from checklist.sessions.roll.carrying import is_folder, read_carried, require_new, write_carried
-from checklist.sessions.roll.covering import tail_text
+from checklist.sessions.roll.covering import receipt_taken, tail_text
 
 if TYPE_CHECKING:
     from checklist.sessions.desk import Desk
 
 
 def list_receipts(desk: Desk, *, as_json: bool) -> int:
-    """Print each receipt with what it says; WRONG where one fails, NOT_SHOWN for a tail."""
-    folder = desk.folder
+    """Print each receipt with what it says; return the number of the gravest.
+
+    What has no receipt yet could be cut off unseen, so it cannot be told.
+    """
+    folder, says = desk.looked()
     entries = Ledger(folder).entries()
     covered = check_against(
         receipts_of(folder), entries, folder.origin, Roster.read(folder, entries)
@@ -58,18 +62,16 @@ def list_receipts(desk: Desk, *, as_json: bool) -> int:
         lines.append(tail)
         if code:
             lines.append(f"For the paper log: entry {code}")
-        print_page(lines)
-    if any(finding.outcome is Outcome.FAILS for finding in covered.findings):
-        return WRONG
-    whole = covered.tail.entries == 0 and all(
-        finding.outcome is Outcome.HOLDS for finding in covered.findings
-    )
-    return FINE if whole else NOT_SHOWN
+        print_page([says, *lines] if says else lines)
+    tail_outcome = Outcome.CANNOT_TELL if covered.tail.entries else Outcome.HOLDS
+    return OF_RECORD[gravest([tail_outcome, *(finding.outcome for finding in covered.findings)])]
 
 
 def write_entries(desk: Desk, after: int, out: Path) -> int:
     """Write the ledger's entries for the officer."""
-    write_carried(out, entries_file(desk.folder, after))
+    with to_the_next_word() as tell:
+        entries = entries_file(desk.folder, after, tell)
+    write_carried(out, entries)
     data = {"written": str(out), "after": str(after)}
     say_done([f"The entries after number {after} are in {out}."], data)
     return FINE
@@ -85,10 +87,12 @@ def give_receipt(desk: Desk, source: Path, out: Path | None) -> int:
         require_new(out)
     key = officer_key(folder)
     try:
-        if is_given_back:
-            given = receive_folder(folder, LogFolder.look(source, desk.disk, desk.clock), key)
-        else:
-            given = receive_file(folder, read_carried(source), key)
+        with to_the_next_word() as tell:
+            if is_given_back:
+                station = LogFolder.look(source, desk.disk, desk.clock)
+                given = receive_folder(folder, station, key, tell)
+            else:
+                given = receive_file(folder, read_carried(source), key, tell)
     except Contradiction as problem:
         print_error(problem.sentence())
         return WRONG
@@ -113,11 +117,10 @@ def give_receipt(desk: Desk, source: Path, out: Path | None) -> int:
 
 
 def take_file(desk: Desk, file: Path) -> int:
-    """Take a receipt over from a file."""
-    receipt = take_receipt(desk.folder, read_carried(file))
-    said = f"The receipt up to entry {receipt.number} is kept here."
+    """Take a receipt over from a file; WRONG where it contradicts the ledger here."""
+    receipt, outcome, said = receipt_taken(desk.folder, read_carried(file))
     say_done([said], {"origin": receipt.origin, "covers": str(receipt.number)})
-    return FINE
+    return WRONG if outcome is Outcome.FAILS else FINE
 
 
 def compare_code(desk: Desk, code: str, number: int | None) -> int:

@@ -90,11 +90,9 @@ def _folder_for_reading(desk: Desk) -> tuple[LogFolder | None, list[str]]:
     """
     if desk.disk.facts(desk.logs / "origin") is None and desk.logs == default_log_folder():
         return None, []
-    looked = LogFolder.look(desk.logs, desk.disk, desk.clock)
-    try:
-        return desk.folder, []
-    except FolderRefused as refused:
-        return looked, [f"Read only: {refused.sentence()}"]
+    LogFolder.look(desk.logs, desk.disk, desk.clock)
+    folder, says = desk.looked()
+    return folder, [says] if says else []
 
 
 def _refuse_unknown_verdict(verdict: str) -> None:
@@ -113,7 +111,7 @@ def _lines(cards: tuple[Card, ...], index: Index) -> list[str]:
             "No session is kept here yet." if not index.cards else "No session fits what was asked."
         ]
     count = "1 session" if len(cards) == 1 else f"{len(cards)} sessions"
-    return [f"{count}, the newest first", *(_line(card, index) for card in cards)]
+    return [f"{count}, as begun, the newest first", *(_line(card, index) for card in cards)]
 
 
 def _line(card: Card, index: Index) -> str:

@@ -10,8 +10,8 @@ from checklist.commands.asking import ask_signature
 from checklist.commands.done import say_done
 from checklist.commands.exits import FINE, NOT_SHOWN
 from checklist.commands.output import print_document, print_page
+from checklist.commands.progress import to_the_next_word
 from checklist.errors import StandclearError
-from checklist.record.errors import FolderRefused
 from checklist.record.files.folder import LogFolder, default_log_folder
 from checklist.sessions.invented import mark_for
 from checklist.sessions.tagging.duetags import complete_due
@@ -55,6 +55,8 @@ def list_tags(desk: Desk, point: str, *, as_json: bool) -> int:
         where = f" at {point}" if point else ""
         count = "1 tag hangs" if len(lines) == 1 else f"{len(lines)} tags hang"
         head = f"{count}{where}" if lines else f"No tag hangs{where} by these logs."
+        if here.problems and not lines:
+            head = f"Whether a tag hangs{where} cannot be told: not all of the logs can be read."
         said = [f"  {problem}" for problem in here.problems]
         print_page([head, *lines, *said, logs_line(here, now), AT_THE_POINT])
     return NOT_SHOWN if here.problems else FINE
@@ -111,7 +113,8 @@ def relieve_tag(desk: Desk, name: str, wanted: Hanging, locks: str, *, as_json: 
 
 def read_other_log(desk: Desk, path: Path, *, as_json: bool) -> int:
     """Take over what another laptop's log folder tells of tags."""
-    said = read_log_at(desk.folder, path)
+    with to_the_next_word() as tell:
+        said = read_log_at(desk.folder, path, tell)
     if as_json:
         print_document({"said": said})
     else:
@@ -156,8 +159,5 @@ def _for_reading(desk: Desk) -> LogFolder | None:
     """Return the log folder, to read only where it cannot be written; None before first use."""
     if desk.disk.facts(desk.logs / "origin") is None and desk.logs == default_log_folder():
         return None
-    looked = LogFolder.look(desk.logs, desk.disk, desk.clock)
-    try:
-        return desk.folder
-    except FolderRefused:
-        return looked
+    LogFolder.look(desk.logs, desk.disk, desk.clock)
+    return desk.looked()[0]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from checklist.commands.exits import FINE, NOT_SHOWN, WRONG
+from checklist.commands.exits import OF_RECORD
 from checklist.commands.output import mark_output, print_document, print_page
 from checklist.commands.progress import SaidProgress
 from checklist.record.errors import Damaged
@@ -14,19 +14,12 @@ from checklist.record.verifying.verify import verify
 from checklist.sessions.desk import Desk
 from checklist.sessions.past.review import session_named
 
-_EXITS = {
-    Outcome.HOLDS: FINE,
-    Outcome.WARNING: NOT_SHOWN,
-    Outcome.CANNOT_TELL: NOT_SHOWN,
-    Outcome.FAILS: WRONG,
-}
-
 
 def verify_folder(desk: Desk, session: str | None, *, as_json: bool) -> int:
-    """Print each check of the folder, or of one session; WRONG where any fails.
+    """Print each check of the folder, or of one session; return the number of the gravest.
 
-    NOT_SHOWN where something cannot be told or a warning stands, such as a signature that
-    is missing: nothing but a check that holds throughout is FINE. Raises FolderRefused for
+    Only a check that holds throughout is FINE: a warning, such as a signature that is
+    missing, has its own number. Raises FolderRefused for
     what is no log folder, StandclearError for a session that it does not know.
     """
     mark_output(desk.logs)
@@ -35,7 +28,7 @@ def verify_folder(desk: Desk, session: str | None, *, as_json: bool) -> int:
         print_document(_data(report, desk.logs))
     else:
         print_page(_lines(report, desk.logs, is_whole=session is not None))
-    return _EXITS[report.overall]
+    return OF_RECORD[report.overall]
 
 
 def _report(desk: Desk, session: str | None) -> Report:

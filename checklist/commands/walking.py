@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
+from checklist.calculations.reading import is_unknown
 from checklist.calculations.wording import as_text
 from checklist.commands.exits import FINE, NOT_SHOWN, WRONG
 from checklist.commands.filling import fill
@@ -12,7 +14,7 @@ from checklist.commands.sealing import seal_by_lines
 from checklist.commands.walkorders import MORE, Ordered, OrderedWalk
 from checklist.errors import StandclearError
 from checklist.record.errors import NotSaved
-from checklist.rulefile import Effect, OfStation, Step
+from checklist.rulefile import Effect, Step
 from checklist.sessions.desk import Desk
 from checklist.sessions.entryrows import choices_for, rows_for
 from checklist.sessions.filledrows import typed_answer
@@ -20,10 +22,12 @@ from checklist.sessions.known import Known, known_for
 from checklist.sessions.lasttime import LastTime, last_time
 from checklist.sessions.opening import Opened
 from checklist.sessions.remember import remember, remember_reach
-from checklist.sessions.tagging.hanging import applier_of
+from checklist.sessions.tagging.hanging import applier_of, crew_of
+from checklist.stopping import how_far
 from checklist.walk.answers import Answer
 from checklist.walk.clearing import ways_for
-from checklist.walk.entry import not_applying, read_answer
+from checklist.walk.entry import not_applying, read_answer, require_may_not_apply
+from checklist.walk.entrylines import sets_aside
 from checklist.walk.events import Answered
 from checklist.walk.standing import Status, StepState
 from checklist.walk.walk import StopStands
@@ -118,7 +122,8 @@ class LineWalk(OrderedWalk):
             return self._chosen(step, choices)
         last = state.answered.answer if state.answered else None
         before = self._before.answers.get(step.id)
-        rows = rows_for(step, self._known, last, before)
+        known = replace(self._known, crew=crew_of(self.session.walk.events))
+        rows = rows_for(step, known, last, before)
         values = fill(rows, self._before.said, self._hear)
         applier = applier_of(self.session.walk.events)
         typed, instrument = typed_answer(step, values, applier)
@@ -137,17 +142,19 @@ class LineWalk(OrderedWalk):
             found = [
                 g for key, g, label in choices if typed in {key, g.casefold(), label.casefold()}
             ]
-            if found:
-                aside = found[0] == "does not apply"
-                return self._set_aside(step) if aside else read_answer(step, found[0])
+            if found[:1] == ["does not apply"] or (not found and sets_aside(typed)):
+                return self._set_aside(step)
+            if found or is_unknown(typed):
+                return read_answer(step, *found[:1] or [typed])
             say(f"“{typed}” is no answer here. Type one of {', '.join(k for k, *_ in choices)}.")
 
     def _set_aside(self, step: Step) -> Answer:
+        require_may_not_apply(step)
         return not_applying(step, self._hear("Why does this not apply here?"))
 
     def _answer(self, step: Step, answer: Answer) -> None:
         """Give an answer; a final stop is asked about first, a cleared one needs its evidence."""
-        found = self.session.looked_up(answer, say if isinstance(step.kind, OfStation) else None)
+        found = self.session.looked_up(answer, _say_how_far)
         effect = self.session.walk.judged(step, found).effect
         if effect is Effect.STOP and not ways_for(step, found) and not self._is_meant(step, found):
             return
@@ -210,6 +217,10 @@ class LineWalk(OrderedWalk):
             return self._leave()
         stopped = entry.entry.verdict == "stopped"
         return WRONG if stopped else FINE if entry.entry.kind == "sealed" else NOT_SHOWN
+
+
+def _say_how_far(what: str, done: int, of: int) -> None:
+    say(f"Working it out: {how_far(what, done, of)} ...")
 
 
 def _needed(state: StepState) -> list[str]:

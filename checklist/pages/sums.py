@@ -18,11 +18,16 @@ from checklist.pages.page import (
     WriteOn,
 )
 from checklist.pictures.plots import letter
-from checklist.quantities import DIMENSIONS, both
-from checklist.rulebook import Book, Cited, Table, bare
+from checklist.quantities import DIMENSIONS, both, rounded
+from checklist.quantities.display import Side
+from checklist.rulebook import Book, Cited, Stricter, Table, Value, bare
 from checklist.rulefile import Compute, RuleFile, Step
 
 _ROOM_FOR_SUM = 2
+_MOST_DIGITS = 5
+"""Significant digits that somebody types into a pocket calculator."""
+
+_SIDES: dict[Stricter, Side] = {Stricter.HIGHER: "up", Stricter.LOWER: "down"}
 _CHECKED = (("by", 3), ("done again by", 3))
 _EMPTY_ROWS, _MAY_BE_NONE = 6, 2
 
@@ -144,13 +149,21 @@ def _takes(wanted: Input) -> str:
 
 def _values(calculation: Calculation, book: Book) -> Iterator[Block]:
     addresses = sorted(addresses_read(calculation, book))
-    single = [book.value(a).cited for a in addresses if a in book.values]
+    single = [book.value(a) for a in addresses if a in book.values]
     if single:
-        rows = tuple((bare(c.value), c.means, _from(c)) for c in single)
+        rows = tuple((_to_reckon_with(v), v.cited.means, _from(v.cited)) for v in single)
         yield Grid(("value or limit", "what it is", "from"), rows, (3, 10, 15))
     for address in addresses:
         if address in book.tables:
             yield from _table(book.table(address))
+
+
+def _to_reckon_with(value: Value) -> str:
+    """Return a value as it is written, one of many digits rounded to the strict side."""
+    if len(value.quantity.value.as_tuple().digits) <= _MOST_DIGITS:
+        return bare(value.cited.value)
+    side: Side = _SIDES[value.stricter] if value.stricter else "nearest"
+    return bare(rounded(value.quantity, _MOST_DIGITS, side))
 
 
 def _from(cited: Cited) -> str:

@@ -43,7 +43,8 @@ _LEAST_BLANK = 12
 def as_text(page: Page) -> str:
     """Return the page as sheets of text, each with head, number, and foot."""
     foot = _foot(page)
-    room = page.sheet_lines - len(foot) - 3
+    has_both = bool(page.head and page.to_fill)
+    room = page.sheet_lines - len(foot) - 3 - has_both
     top_lines = wrap(shown(page.subtitle), WIDTH) if page.subtitle else []
     sheets = _sheets(page.blocks, room, len(top_lines))
     drawn = []
@@ -53,7 +54,8 @@ def as_text(page: Page) -> str:
         to_fill = _filled(page.to_fill, WIDTH) if page.to_fill and number > 1 else ""
         top = [
             head + " " * (WIDTH - columns(head) - len(count)) + count,
-            cut(shown(page.head) or to_fill, WIDTH),
+            *([cut(shown(page.head), WIDTH)] if has_both else []),
+            cut(to_fill if has_both else shown(page.head) or to_fill, WIDTH),
         ]
         if number == 1:
             body = [*top_lines, *body]

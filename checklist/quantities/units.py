@@ -69,6 +69,7 @@ _ALL = (
     _unit("min", "time", 60, "minute", "minutes"),
     _unit("h", "time", _HOUR, "hr", "hour", "hours"),
     _unit("d", "time", 24 * _HOUR, "day", "days"),
+    _unit("week", "time", 7 * 24 * _HOUR, "wk", "weeks"),
     _unit("year", "time", 365 * 24 * _HOUR, "years"),
     _unit("ms", "time", Fraction(1, 1000)),
     _unit("m/s", "speed", 1, "mps"),

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import sys
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
@@ -14,9 +13,8 @@ from textual.screen import Screen
 
 from checklist.screens.doors import Doors
 from checklist.screens.home import HomeScreen
-from checklist.screens.longwork import under_way
 from checklist.screens.themes import LOOKS, first_look, other_look
-from checklist.screens.turns import keys_first
+from checklist.screens.turns import TIDY_EVERY_S, keys_first, tidy
 from checklist.sessions.desk import Desk
 
 if TYPE_CHECKING:
@@ -40,7 +38,7 @@ class StandclearApp(Doors):
     def __init__(self, desk: Desk, *, begin: str | Path = "", rehearse: bool = False) -> None:
         super().__init__(desk)
         self._begin, self._rehearse = begin, rehearse
-        self._turn_before = sys.getswitchinterval()
+        self._give_back: Callable[[], None] | None = None
         for look in LOOKS:
             self.register_theme(look)
         self.theme = first_look(self.console.color_system)
@@ -50,12 +48,14 @@ class StandclearApp(Doors):
         return HomeScreen()
 
     def on_unmount(self) -> None:
-        """Give back how threads take turns."""
-        sys.setswitchinterval(self._turn_before)
+        """Give back how threads take turns and when garbage is looked for."""
+        if self._give_back is not None:
+            self._give_back()
 
     def on_mount(self) -> None:
         """Let keys go before computing, and begin the walk that the command line named."""
-        self._turn_before = keys_first()
+        self._give_back = keys_first()
+        self.set_interval(TIDY_EVERY_S, tidy)
         if self._begin and not isinstance(self._begin, str):
             self.show_station(self._begin)
         elif self._begin:
@@ -81,16 +81,18 @@ class StandclearApp(Doors):
         self.theme = other_look(self.theme)
 
     def action_stop_long_work(self) -> None:
-        """Stop the page or the verification that is being made; its thread ends soon after."""
-        for worker in under_way(self.workers):
-            worker.cancel()
-        self.say("Stopped. Nothing unfinished is kept.")
+        """Stop what a screen waits for; what came of it is said once its thread has ended."""
+        for one in self.long_work:
+            one.stop()
+        self.say("Stopping. Nothing unfinished is kept.")
 
     def action_command_palette(self) -> None:
         """Open the palette of commands: what can be done here, and every place, by words."""
         if not isinstance(self.screen, CommandPalette):
+            from checklist.screens.palette import Palette
+
             asks = "what to do, or where to go"
-            self.push_screen(CommandPalette(id="--command-palette", placeholder=asks))
+            self.push_screen(Palette(id="--command-palette", placeholder=asks))
 
     async def action_quit(self) -> None:
         """Leave the program, unless an answer is not saved yet: then once more with a yes."""
@@ -110,7 +112,7 @@ class StandclearApp(Doors):
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Offer the manual everywhere but in the manual, and Escape where it stops long work."""
         if action == "stop_long_work":
-            return bool(under_way(self.workers))
+            return any(not one.is_stopping for one in self.long_work)
         if action == "manual" and self.is_running and self.screen_stack:
             return not getattr(self.screen, "is_manual", False)
         return super().check_action(action, parameters)

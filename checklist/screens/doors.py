@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from checklist.pages.making import Sheet
+    from checklist.screens.longwork import LongWork
     from checklist.sessions.known import Known
     from checklist.sessions.lasttime import LastTime
     from checklist.sessions.opening import Opened
@@ -36,6 +37,9 @@ class Doors(App[None]):
         self.desk = desk
         self.call_details = ""
         """What was answered about the way for an ambulance, in the walk at hand."""
+
+        self.long_work: list[LongWork] = []
+        """What is being done in threads that a screen waits for."""
 
         self.drafts = Drafts()
         """What was typed and not given yet, where somebody went away from it."""
@@ -115,38 +119,51 @@ class Doors(App[None]):
             self.say(said)
             self.screen.post_message(ScreenResume())
 
-    def show_tags(self, marked: str = "") -> None:
+    @work(exclusive=True, group="place")
+    async def show_tags(self, marked: str = "") -> None:
         """Show the locks and tags that hang, the mark at one of them."""
+        # As behind each door: what a screen is made of takes 20 to 60 ms to load.
+        await loaded("checklist.screens.roll.tags")
         from checklist.screens.roll.tags import TagsScreen
 
         self.push_screen(TagsScreen(marked))
 
-    def show_people(self) -> None:
+    @work(exclusive=True, group="place")
+    async def show_people(self) -> None:
         """Show people, keys, the safety officer and the receipts."""
+        await loaded("checklist.screens.roll.people")
         from checklist.screens.roll.people import PeopleScreen
 
         self.push_screen(PeopleScreen())
 
-    def review(self) -> None:
+    @work(exclusive=True, group="place")
+    async def review(self) -> None:
         """Find past sessions."""
+        await loaded("checklist.screens.past.review")
         from checklist.screens.past.review import ReviewScreen
 
         self.push_screen(ReviewScreen())
 
-    def audit(self) -> None:
+    @work(exclusive=True, group="place")
+    async def audit(self) -> None:
         """Audit the own log folder; `standclear audit FOLDER ...` takes any number of others."""
+        await loaded("checklist.screens.past.audit")
         from checklist.screens.past.audit import AuditScreen
 
         self.push_screen(AuditScreen([self.desk.logs]))
 
-    def show_numbers(self) -> None:
+    @work(exclusive=True, group="place")
+    async def show_numbers(self) -> None:
         """List what the checks rest on."""
+        await loaded("checklist.screens.teaching.numbers")
         from checklist.screens.teaching.numbers import NumbersScreen
 
         self.push_screen(NumbersScreen())
 
-    def show_class(self) -> None:
+    @work(exclusive=True, group="place")
+    async def show_class(self) -> None:
         """Pick a calculation to be taught; nothing of it is kept."""
+        await loaded("checklist.screens.teaching.inclass")
         from checklist.screens.teaching.inclass import ClassScreen
 
         self.push_screen(ClassScreen())
@@ -154,12 +171,12 @@ class Doors(App[None]):
     @work(exclusive=True, group="opening")
     async def show_exposure(self) -> None:
         """Ask for a station file, and evaluate the RF exposure around that station."""
+        await loaded("checklist.screens.stations.whichstation")
         from checklist.screens.stations.whichstation import asked_station
 
         path = await asked_station(self)
         if path is None:
             return
-        # What computes is slow to load, and no key may wait for it.
         await loaded("checklist.screens.stations.exposure")
         from checklist.screens.stations.exposure import ExposureScreen
 
@@ -168,19 +185,21 @@ class Doors(App[None]):
     @work(exclusive=True, group="opening")
     async def show_station(self, path: Path | None = None) -> None:
         """Edit a station file: the one at the path, or one that is asked for or begun."""
+        await loaded("checklist.screens.stations.whichstation")
         from checklist.screens.stations.whichstation import station_to_edit
 
         path = path or await station_to_edit(self)
         if path is None:
             return
-        # The tables and limits behind it are slow to load, and no key may wait for it.
         await loaded("checklist.screens.stations.station")
         from checklist.screens.stations.station import StationScreen
 
         self.push_screen(StationScreen(path))
 
-    def show_session(self, session_id: str) -> None:
+    @work(exclusive=True, group="place")
+    async def show_session(self, session_id: str) -> None:
         """Show one past session, whole."""
+        await loaded("checklist.screens.past.session")
         from checklist.screens.past.session import SessionScreen
 
         self.push_screen(SessionScreen(session_id))
@@ -192,8 +211,10 @@ class Doors(App[None]):
 
         self.say(await put_on_paper(self, sheets))
 
-    def print_card(self) -> None:
+    @work(exclusive=True, group="place")
+    async def print_card(self) -> None:
         """Write the card for the wall: someone is hurt."""
+        await loaded("checklist.pages.making")
         from checklist.pages.making import hurt_card_for
 
         self.put_on_paper(("someone is hurt", lambda tell: hurt_card_for(self.desk, None)))

@@ -16,10 +16,17 @@ from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.screens.frame import US_RULES, Framed
 from checklist.screens.homelines import home_options, is_untouched
-from checklist.sessions.invented import guide_of
+from checklist.screens.marklist import MarkList
+from checklist.screens.turns import loaded
+from checklist.sessions.invented import guide_of, is_invented
 from checklist.sessions.library import Listed
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from datetime import datetime
+
+    from textual.widgets.option_list import Option
+
     from checklist.screens.doors import Doors
     from checklist.sessions.matters import Overview
 
@@ -46,7 +53,7 @@ _LOOKS = (
 """What else there is to look at: key, action and name, in a line of their own above the notice."""
 
 
-class HomeList(OptionList):
+class HomeList(MarkList):
     """The one list of home; Enter opens what is marked, and the key line says so."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "begin or open")]
@@ -138,17 +145,21 @@ class HomeScreen(Framed):
         now = self.app.now()
         choices.clear_options()
         left = LEFT_WIDE if self.size.width >= LEFT_WIDE + _RIGHT else LEFT
-        choices.add_options(list(home_options(self._listed, self._overview, now, left)))
+        choices.add_options(list(self._lines(now, left)))
         ids = [option.id or "-" for option in choices.options]
         first = next((i for i, option in enumerate(choices.options) if not option.disabled), None)
         choices.highlighted = ids.index(marked) if marked in ids and not from_top else first
         self.title_line.say("standclear", f"{now:%a %d %b  %H:%M}")
-        problems = (*self._problems, *(self._overview.problems if self._overview else ()))
+        problems = (*self._problems, *(self._overview.wrong if self._overview else ()))
         notice = self.query_one("#notice", Static)
         guide = guide_of(self.app.desk.logs)
         hint = f"{US_RULES} What there is to find: {guide}." if guide else US_RULES
         notice.update(Content(shown(" ".join(problems) or hint)))
         notice.set_class(bool(problems), "-wrong")
+
+    def _lines(self, now: datetime, left: int) -> Iterator[Option]:
+        may_try = is_untouched(self._overview) and not is_invented(self.app.desk.logs)
+        return home_options(self._listed, self._overview, now, left, may_try=may_try)
 
     @property
     def _marked(self) -> tuple[str, str]:
@@ -177,11 +188,13 @@ class HomeScreen(Framed):
             case _:
                 pass
 
-    def action_paper(self) -> None:
+    @work(exclusive=True, group="place")
+    async def action_paper(self) -> None:
         """Write what is marked as a page: a rule file as a blank form, a session, a tag."""
+        desk, (kind, name) = self.app.desk, self._marked
+        await loaded("checklist.pages.making")
         from checklist.pages.making import page_of_form, page_of_tag, pages_of_session
 
-        desk, (kind, name) = self.app.desk, self._marked
         match kind:
             case "begin":
                 self.app.put_on_paper((f"form {name}", lambda tell: page_of_form(desk, name)))
@@ -234,6 +247,9 @@ class HomeScreen(Framed):
         """Build the invented club and open it; only where nothing has been recorded."""
         from checklist.screens.demo import built_club
 
+        if is_invented(self.app.desk.logs):
+            self.app.say("This is the invented club.")
+            return
         if not is_untouched(self._overview):
             self.app.say(
                 "There are records here. standclear demo FOLDER builds the club elsewhere."

@@ -23,9 +23,17 @@ _MOST_TAGS = 6
 
 
 def home_options(
-    listed: tuple[Listed, ...], found: Overview | None, now: datetime, left: int
+    listed: tuple[Listed, ...],
+    found: Overview | None,
+    now: datetime,
+    left: int,
+    *,
+    may_try: bool = False,
 ) -> Iterator[Option]:
-    """Yield the lines of home; `left` is the room for the left text, before what is found too."""
+    """Yield the lines of home; `left` is the room for the left text, before what is found too.
+
+    `may_try` says whether the invented club is offered.
+    """
     open_now = list(_open_matters(found, now, left)) if found else []
     if open_now:
         yield _heading("NOW")
@@ -35,11 +43,11 @@ def home_options(
         past = found.last_of.get(entry.name) if found else None
         club = " (the club's own)" if entry.origin == "club" else ""
         yield _row(f"begin:{entry.name}", entry.title + club, _walked(past, found, now), left)
-    if is_untouched(found):
+    if may_try:
         yield _heading("TRY")
         yield _row("demo:", "d  an invented club", "a year of records, nothing real", left)
     if found and found.last:
-        yield _heading("LAST SESSIONS")
+        yield _heading("LAST SESSIONS, by the day they ended")
         for past in found.last:
             yield _row(f"past:{past.session_id}", past.title, _said_on(past, now), left)
 
@@ -55,13 +63,12 @@ def _open_matters(found: Overview, now: datetime, left: int) -> Iterator[Option]
         yield _row("tag:", more, "t lists them all", left)
     for walk in found.unfinished:
         place = walk.step or walk.says
-        count = f"{walk.done} of {walk.asked} done" if walk.done is not None else ""
-        since = f", left {walk.left:%d %b %H:%M}" if walk.left else ""
+        count = f"{walk.done} of {walk.asked}, " if walk.done is not None else ""
         elsewhere = "OPEN ELSEWHERE, " if walk.is_open_elsewhere else ""
         yield _row(
             f"walk:{walk.session_id}",
             f"unfinished: {walk.title}",
-            f"{elsewhere}{count}{since}  {place}",
+            f"{elsewhere}{count}{walk.whose}  {place}",
             left,
         )
     for session in found.unsigned:
@@ -82,14 +89,16 @@ def _open_matters(found: Overview, now: datetime, left: int) -> Iterator[Option]
 def is_untouched(found: Overview | None) -> bool:
     """Say whether the log folder was read and nothing has been recorded in it."""
     return found is not None and not (
-        found.last or found.tags or found.unfinished or found.unsigned or found.problems
+        found.last or found.tags or found.unfinished or found.unsigned or found.wrong
         or found.last_of or found.tail
     )  # fmt: skip
 
 
 def _walked(past: Past | None, found: Overview | None, now: datetime) -> str:
     if past is None:
-        return "never walked here" if found is not None else ""
+        if found is None:
+            return ""
+        return "last walk not known" if found.problems else "never walked here"
     return _said_on(past, now)
 
 

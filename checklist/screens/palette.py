@@ -7,7 +7,9 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from textual.app import SystemCommand
+from textual.command import CommandPalette
 from textual.screen import Screen
+from textual.widgets import Input
 
 from checklist.plaintext import shown
 from checklist.screens.asking import Asking
@@ -37,6 +39,21 @@ _NOT_LISTED = {
 """Actions that are listed otherwise, that do nothing, or that nobody seeks by words."""
 
 
+_LONGEST = 60
+"""Characters that are matched: a book pasted by mistake would hold up every key after it."""
+
+_NO_MARKUP = str.maketrans("[]", "()")
+"""Textual reads a command's name as markup, and ends at `[/x]`; escaping does not suffice."""
+
+
+class Palette(CommandPalette):
+    """Textual's palette, its field no longer than any words that are sought."""
+
+    def on_mount(self) -> None:
+        """Bound the field."""
+        self.query_one(Input).max_length = _LONGEST
+
+
 def commands_for(app: StandclearApp, screen: Screen[object]) -> Iterator[SystemCommand]:
     """Yield help first, then what this screen's keys do, then the places, then the walks.
 
@@ -54,7 +71,7 @@ def commands_for(app: StandclearApp, screen: Screen[object]) -> Iterator[SystemC
     home = app.screen_stack[0]
     if screen is home and isinstance(home, HomeScreen):
         for entry in home.listed:
-            title = shown(entry.title)
+            title = shown(entry.title).translate(_NO_MARKUP)
             yield SystemCommand(f"walk: {title}", "on record", partial(app.walk, entry.name))
             rehearse = partial(app.walk, entry.name, rehearse=True)
             yield SystemCommand(f"rehearse: {title}", "nothing is kept", rehearse)

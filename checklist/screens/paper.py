@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import asyncio
 from collections.abc import Sequence
+from functools import partial
 from typing import TYPE_CHECKING
 
-from textual.worker import get_current_worker
-
 from checklist.errors import StandclearError
-from checklist.screens.longwork import heard
+from checklist.screens.longwork import in_thread
+from checklist.stopping import Stopped, Tell
 
 if TYPE_CHECKING:
     from checklist.pages.making import Sheet
@@ -21,23 +20,29 @@ async def put_on_paper(app: Doors, sheets: Sequence[Sheet]) -> str:
 
     A page that cannot be made is a sentence and does not keep the others back.
     """
-    worker, desk = get_current_worker(), app.desk
-    tell = heard(app.say, "making the page")
+    desk = app.desk
 
-    def write(sheet: Sheet) -> str:
+    def write(sheet: Sheet, tell: Tell) -> str:
         from checklist.pages.writing import print_for
 
         name, make = sheet
         try:
             page = make(tell)
-            if worker.is_cancelled:
-                return ""
+            tell("written", 0, 0)  # the last moment to stop it
             return print_for(desk, page, name).says if page else ""
+        except Stopped:
+            raise
         except StandclearError as error:
             return error.sentence()
         except OSError as error:
             return f"It cannot be written ({(error.strerror or str(error)).lower()})."
 
-    app.say("making the page; Esc stops it")
-    said = [await asyncio.to_thread(write, sheet) for sheet in sheets]
+    what = "making the page"
+    app.say(f"{what}; Esc stops it")
+    said = []
+    try:
+        for sheet in sheets:
+            said.append(await in_thread(app, what, partial(write, sheet)))
+    except Stopped as stopped:
+        said.append(stopped.sentence())
     return " ".join(sentence for sentence in said if sentence)

@@ -7,6 +7,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from checklist.record.errors import FolderRefused
 from checklist.record.files.chance import REAL_CHANCE, Chance
 from checklist.record.files.clock import Clock, RealClock
 from checklist.record.files.disk import Disk, RealDisk
@@ -42,6 +43,20 @@ class Desk:
     def folder(self) -> LogFolder:
         """The log folder, laid out on first use; raises FolderRefused where it cannot be used."""
         return LogFolder.open(self.logs, self.disk, self.clock, self.chance)
+
+    def looked(self) -> tuple[LogFolder, str]:
+        """Return the log folder, for reading alone where it cannot be written, and then why.
+
+        Raises FolderRefused where it cannot be read as one either.
+        """
+        try:
+            return self.folder, ""
+        except FolderRefused as refused:
+            try:
+                folder = LogFolder.look(self.logs, self.disk, self.clock)
+            except FolderRefused:
+                raise refused from None
+            return folder, f"Read only: {refused.sentence()}"
 
     @cached_property
     def entries_read(self) -> Recall[Recorded]:

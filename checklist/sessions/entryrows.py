@@ -10,6 +10,7 @@ from checklist.calculations.kinds import Input
 from checklist.calculations.reading import is_unknown
 from checklist.calculations.run import check_input
 from checklist.errors import StandclearError
+from checklist.names import name_key
 from checklist.quantities import both, parse_quantity
 from checklist.rulefile import (
     Choice,
@@ -24,8 +25,19 @@ from checklist.rulefile import (
     Text,
 )
 from checklist.sessions.known import Known
-from checklist.walk.answers import Answer, Described, Hung, Inputs, Person, Present, Sought, Written
-from checklist.walk.entrylines import read_date, read_tag
+from checklist.walk.answers import (
+    Answer,
+    Described,
+    Hung,
+    HungTag,
+    Inputs,
+    Person,
+    Present,
+    Sought,
+    Written,
+)
+from checklist.walk.entry import require_may_not_apply
+from checklist.walk.entrylines import read_date, read_tag, sets_aside
 from checklist.walk.wording import OTHERS
 
 Check = Callable[[str], str]
@@ -80,7 +92,9 @@ def rows_for(
     only a reading is always taken anew. What was answered `before`, in another walk, is
     offered; of readings only the instrument ever is, since they are of the day.
     """
-    rows = _rows(step, known, last)
+    rows = [_with_words(step, row) for row in _rows(step, known, last)]
+    if rows and step.may_not_apply:
+        rows[0] = replace(rows[0], example=f"{rows[0].example}, or n/a")
     return rows if last is not None or before is None else _offered(step, known, rows, before)
 
 
@@ -100,12 +114,26 @@ def _rows(step: Step, known: Known, last: Answer | None) -> list[Row]:
             return _tags_off_rows(known, last)
         case OfStation():
             path = last.path if isinstance(last, Described) else ""
-            aside = ", or n/a" if step.may_not_apply else ""
-            return [Row("file", "station file", f"its path, as ~/station.yaml{aside}", path)]
+            return [Row("file", "station file", "its path, as ~/station.yaml", path)]
         case Compute():
             return _input_rows(kind, last)
         case _:
             return []
+
+
+def _with_words(step: Step, row: Row) -> Row:
+    """Return the row that understands the words of every step besides what it asks.
+
+    Where somebody can be reached is no part of the answer, and may be unknown.
+    """
+
+    def understood(text: str) -> str:
+        if sets_aside(text):
+            require_may_not_apply(step)
+            return "does not apply here"
+        return "not known" if is_unknown(text) else row.check(text)
+
+    return row if row.name == "reach" else replace(row, check=understood)
 
 
 def _offered(step: Step, known: Known, rows: list[Row], before: Answer) -> list[Row]:
@@ -116,7 +144,20 @@ def _offered(step: Step, known: Known, rows: list[Row], before: Answer) -> list[
     for row in _rows(step, known, before):
         if row.value:
             offers.setdefault(row.name, []).append(row.value)
+    if isinstance(before, Hung):
+        offers["tag"] = [_offered_tag(tag, known.crew) for tag in before.tags]
     return [replace(row, offer=tuple(offers.get(row.name, ()))) for row in rows]
+
+
+def _offered_tag(tag: HungTag, crew: Sequence[str]) -> str:
+    """Return a tag as it hung; of somebody who is not here today only the point."""
+    if crew and name_key(tag.person) not in map(name_key, crew):
+        return f"{tag.point},"
+    return _tag_text(tag)
+
+
+def _tag_text(tag: HungTag) -> str:
+    return f"{tag.point}, {tag.lock}, {tag.person}"
 
 
 def _always(step: Step) -> list[tuple[str, str, str]]:
@@ -172,7 +213,7 @@ def _person_parts(text: str) -> str:
 
 
 def _tag_rows(known: Known, last: Answer | None) -> list[Row]:
-    hung = [f"{t.point}, {t.lock}, {t.person}" for t in last.tags] if isinstance(last, Hung) else []
+    hung = [_tag_text(tag) for tag in last.tags] if isinstance(last, Hung) else []
     example = "mark at the point, lock number, who hung it"
     if known.applier:
         example = f"mark at the point, lock number (hung by {known.applier})"
@@ -251,18 +292,28 @@ def _input_rows(kind: Compute, last: Answer | None) -> list[Row]:
 
 def _input_row(kind: Compute, field: Input) -> Row:
     def understood(text: str) -> str:
-        if is_unknown(text):
-            return "not known"
         check_input(kind.calculation, field.name, [text] if field.columns else text)
         if field.choices is not None:
             return field.choices.get(text, "")
         return f"= {both(parse_quantity(text, field.dimension), 4)}" if field.dimension else ""
 
-    example = field.example or (" | ".join(field.choices) if field.choices else "")
+    choices = tuple(field.choices or ())
     return Row(
         field.name,
         field.meaning,
-        f"e.g. {example}{', or empty' if field.optional else ''}",
+        f"{_as_typed(field, choices)}{', or empty' if field.optional else ''}",
+        known=choices,
         check=understood,
         may_be_empty=field.optional,
     )
+
+
+_FITS = 34
+"""Characters of a list of choices that a field shows whole at 80 columns."""
+
+
+def _as_typed(field: Input, choices: Sequence[str]) -> str:
+    """Return all that can be given where it fits into the field, else an example of it."""
+    *others, last = choices or [""]
+    listed = f"{', '.join(others)} or {last}"
+    return listed if others and len(listed) <= _FITS else f"e.g. {field.example}"

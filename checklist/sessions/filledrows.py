@@ -5,16 +5,18 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from checklist.calculations.reading import is_unknown
 from checklist.rulefile import Compute, OfStation, People, Reading, Role, Step, Tag, TagsOff, Text
 from checklist.sessions.entryrows import whole_tag
-from checklist.walk.entrylines import read_date
+from checklist.walk.entrylines import read_date, sets_aside
 
 
 def typed_form(step: Step, values: Mapping[str, str | list[str]]) -> tuple[Any, str]:
     """Return what filled rows say in the written form of answers, and the instrument."""
-    if any(isinstance(value, str) and value.casefold() == "n/a" for value in values.values()):
+    texts = [t for v in values.values() for t in ([v] if isinstance(v, str) else v)]
+    if any(map(sets_aside, texts)):
         return "n/a", ""
-    if any(value == "?" for value in values.values()) and not isinstance(step.kind, Compute):
+    if any(map(is_unknown, texts)) and not isinstance(step.kind, Compute):
         return "don't know", ""
     match step.kind:
         case Reading():

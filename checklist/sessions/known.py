@@ -32,6 +32,9 @@ class Known:
     applier: str = ""
     """Who most likely hangs the locks of the walk at hand."""
 
+    crew: tuple[str, ...] = ()
+    """Who is named in the walk at hand so far."""
+
     is_kept: bool = False
     """Whether there is a log folder at all; a rehearsal has none."""
 

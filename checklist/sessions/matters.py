@@ -38,6 +38,15 @@ class Unfinished:
     says: str = ""
     """What is wrong with it, in one sentence."""
 
+    person: str = ""
+    """Who is in charge, else works; empty while nobody is named."""
+
+    @property
+    def whose(self) -> str:
+        """When it was begun, and by whom: that tells two walks of one rule file apart."""
+        begun = f"begun {self.begun:%d %b %H:%M}" if self.begun else ""
+        return ", ".join(filter(None, [begun, self.person]))
+
 
 @dataclass(frozen=True, slots=True)
 class Unsigned:
@@ -101,3 +110,11 @@ class Overview:
 
     problems: tuple[str, ...] = ()
     """One sentence for everything that is damaged or cannot be read."""
+
+    read_only: str = ""
+    """Why nothing can be entered in the log folder, or empty; what is there is read even so."""
+
+    @property
+    def wrong(self) -> tuple[str, ...]:
+        """Everything that has to be said before the rest."""
+        return (*filter(None, [self.read_only]), *self.problems)

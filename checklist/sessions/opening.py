@@ -8,7 +8,7 @@ from typing import Any
 from checklist.errors import StandclearError
 from checklist.record.errors import Damaged, HeldElsewhere
 from checklist.record.files import kept
-from checklist.record.files.clock import clock_step
+from checklist.record.files.clock import clock_step, step_text
 from checklist.record.files.folder import LogFolder
 from checklist.record.journals.journal import Journal, TornTail
 from checklist.record.journals.lines import ABANDONED, Line
@@ -165,7 +165,4 @@ def _said_of_club(loaded: Loaded) -> str:
 def _said_of_clock(journal: Journal) -> list[str]:
     before, after = journal.lines[-2], journal.lines[-1]
     step = clock_step(before, after)
-    if not step:
-        return []
-    way = "back" if step < 0 else "forward"
-    return [f"The clock was set {way} by {abs(step):.0f} s; times in this session show it."]
+    return [f"The clock was {step_text(step)}; times in this session show it."] if step else []

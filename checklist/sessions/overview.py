@@ -11,7 +11,7 @@ from checklist.record.journals.lines import ABANDONED, CLOSED
 from checklist.record.journals.states import SessionState, State
 from checklist.sessions.desk import Desk
 from checklist.sessions.matters import Overview, Past, Unfinished, Unsigned
-from checklist.sessions.opening import loaded_rules, walk_of
+from checklist.sessions.opening import rules_kept, walk_of
 from checklist.sessions.past.ledgerview import LedgerView, Tell, view_ledger
 from checklist.sessions.past.readevents import events_of
 from checklist.sessions.past.sessionfile import (
@@ -24,6 +24,7 @@ from checklist.sessions.results import brief_text, is_expired, result_text
 from checklist.sessions.roll.covering import covering
 from checklist.sessions.stations.staleness import staleness_in
 from checklist.sessions.tagging.duetags import complete_due
+from checklist.sessions.tagging.hanging import in_charge_of
 from checklist.sessions.tagging.tags import tags_here
 from checklist.sessions.validity import Validity
 from checklist.walk.walk import Walk
@@ -40,7 +41,7 @@ def overview(desk: Desk, tell: Tell = lambda done, of: None) -> Overview:
     and what it raises ends the reading.
     """
     try:
-        folder = desk.folder
+        folder, says = desk.looked()
     except StandclearError as problem:
         return Overview(problems=(problem.sentence(),))
     view = view_ledger(folder, desk.entries_read, tell)
@@ -56,19 +57,22 @@ def overview(desk: Desk, tell: Tell = lambda done, of: None) -> Overview:
     covers = covering(folder, view.entries)
     problems += covers.problems
     return Overview(
-        unfinished=_unfinished(desk, view, problems),
+        unfinished=_unfinished(desk, folder, view, problems),
         unsigned=_unsigned(folder, view, validity, now),
         tags=tags.open,
         last=last,
         last_of=last_of,
         tail=covers.tail if covers.is_pinned and covers.tail.entries else None,
         problems=tuple(problems),
+        read_only=says,
     )
 
 
-def _unfinished(desk: Desk, view: LedgerView, problems: list[str]) -> tuple[Unfinished, ...]:
+def _unfinished(
+    desk: Desk, folder: LogFolder, view: LedgerView, problems: list[str]
+) -> tuple[Unfinished, ...]:
     found = [
-        _one_unfinished(desk, session_id, state, problems)
+        _one_unfinished(desk, folder, session_id, state, problems)
         for session_id, state in view.states.items()
         if state.state is State.RUNNING
     ]
@@ -77,24 +81,25 @@ def _unfinished(desk: Desk, view: LedgerView, problems: list[str]) -> tuple[Unfi
 
 
 def _one_unfinished(
-    desk: Desk, session_id: str, state: SessionState, problems: list[str]
+    desk: Desk, folder: LogFolder, session_id: str, state: SessionState, problems: list[str]
 ) -> Unfinished:
-    file = read_session_file(desk.folder, session_id)
+    file = read_session_file(folder, session_id)
     begun = file.first.at if file.first else state.begun.entry.at if state.begun else None
     left = file.lines[-1].at if file.lines else begun
     says = [file.problem]
     if file.problem:
         problems.append(f"{title_of(file, state)}, session {session_id[:8]}: {file.problem}")
     done = asked = None
-    step = ""
+    step = person = ""
     try:
-        walk = _walk(desk, file)
+        walk = _walk(folder, file)
     except StandclearError as problem:
         says += [] if file.problem else [problem.sentence()]
     else:
         progress = walk.progress(desk.clock.now())
         done, asked = progress.done, len(progress.asked)
         step = progress.next_open.step.ask if progress.next_open else ""
+        person = in_charge_of(walk.events)
     if file.lines and file.lines[-1].what in {CLOSED, ABANDONED}:
         says.append("It was ended, but the program stopped before that was in the ledger.")
     return Unfinished(
@@ -105,18 +110,19 @@ def _one_unfinished(
         step,
         done,
         asked,
-        is_held(desk.folder, session_id),
+        is_held(folder, session_id),
         " ".join(filter(None, says)),
+        person,
     )
 
 
-def _walk(desk: Desk, file: SessionFile) -> Walk:
+def _walk(folder: LogFolder, file: SessionFile) -> Walk:
     if file.first is None:
         raise StandclearError("the session's first line cannot be read")
     _, unreadable = events_of(file.lines)
     if unreadable:
         raise StandclearError(unreadable[0])
-    return walk_of(loaded_rules(desk, file.first), file.lines)
+    return walk_of(rules_kept(folder, file.first), file.lines)
 
 
 def is_held(folder: LogFolder, session_id: str) -> bool:

@@ -14,6 +14,7 @@ from checklist.record.files.clock import Clock
 from checklist.record.files.folder import LogFolder
 from checklist.record.journals.journal import Journal
 from checklist.rulefile import Text
+from checklist.stopping import Tell, unheard
 from checklist.walk.answers import Answer, Described, Hung, Sought, Written
 from checklist.walk.events import (
     Answered,
@@ -33,10 +34,7 @@ from checklist.walk.walk import Walk
 from checklist.walk.wording import answer_text
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from checklist.sessions.library import Library
-    from checklist.sessions.stations.evaluating import Tell
 
 _E = TypeVar("_E", bound=Event)
 
@@ -117,21 +115,16 @@ class Session:
             self._enter_tags(event)
         return event
 
-    def looked_up(
-        self, answer: Answer, tell: Tell | None = None, stop: Callable[[], bool] | None = None
-    ) -> Answer:
+    def looked_up(self, answer: Answer, tell: Tell = unheard) -> Answer:
         """Return the answer with what the program finds out for it, by logs or by station file.
 
-        `tell` hears how far a long evaluation is; soon after `stop` returns true it ends with
-        Stopped, and nothing of it is kept. Raises StandclearError for a station file that
-        cannot be used.
+        `tell` hears how far a long evaluation is. Stopped, there or by `stopping.stoppable`, it
+        keeps nothing. Raises StandclearError for a station file that cannot be used.
         """
         if isinstance(answer, Described) and answer.file is None:
-            from checklist.calculations.exposure.stopping import stoppable  # late, with the engines
-            from checklist.sessions.stations.evaluating import evaluated
+            from checklist.sessions.stations.evaluating import evaluated  # late, with the engines
 
-            with stoppable(stop):
-                return evaluated(answer, self.walk.book, self._library, self.folder, tell)
+            return evaluated(answer, self.walk.book, self._library, self.folder, tell)
         if not isinstance(answer, Sought) or self.folder is None:
             return answer
         from checklist.sessions.tagging.seeking import looked_up  # late: few walks ask it

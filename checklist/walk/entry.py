@@ -68,10 +68,15 @@ def read_answer(step: Step, typed: Any, *, instrument: str = "") -> Answer:
         raise AnswerRefused(error.what, where=error.where, right=error.right) from None
 
 
-def not_applying(step: Step, reason: str) -> DoesNotApply:
-    """Return the answer that the step does not apply; refused where the step forbids it."""
+def require_may_not_apply(step: Step) -> None:
+    """Raise AnswerRefused where the rule file does not let anybody set the step aside."""
     if not step.may_not_apply:
         raise AnswerRefused("this step applies always", right="Answer it, or say don't know.")
+
+
+def not_applying(step: Step, reason: str) -> DoesNotApply:
+    """Return the answer that the step does not apply; refused where the step forbids it."""
+    require_may_not_apply(step)
     text = accept(reason, field="reason")
     if len(text) < _SHORTEST_REASON or not says_something(text):
         raise AnswerRefused(

@@ -20,8 +20,17 @@ from checklist.walk.answers import (
 LONGEST_NAME = 80
 
 
+ASIDE_WORDS = frozenset({"n/a", "does not apply"})
+"""What can be typed, at a step of any kind, for that it does not apply."""
+
+
 class AnswerRefused(StandclearError):
     """What was typed is not an answer to this step."""
+
+
+def sets_aside(typed: str) -> bool:
+    """Whether the text says that the step does not apply."""
+    return " ".join(typed.split()).casefold() in ASIDE_WORDS
 
 
 def read_person(line: str) -> Person:

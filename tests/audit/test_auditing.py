@@ -10,11 +10,13 @@ from pathlib import Path
 
 import pytest
 
+from checklist.audit.gathering import log_folders_at
 from checklist.audit.wording import CANNOT_CATCH, as_data, as_document, as_text
 from checklist.record.errors import FolderRefused
 from checklist.record.files.disk import RealDisk
 from checklist.record.verifying.report import Outcome
 from checklist.sessions.desk import Desk
+from checklist.sessions.opening import begin
 from tests.audit.logs import (
     apply,
     audited,
@@ -29,7 +31,7 @@ from tests.audit.logs import (
 from tests.conftest import Tried
 from tests.independent_verifier import flaws
 from tests.record.making import HandClock
-from tests.sessions.pastsessions import desk_at, later, sealed, walked
+from tests.sessions.pastsessions import NAME, desk_at, later, sealed, walked
 
 
 def test_a_sound_log_fails_nowhere_and_claims_no_more(tmp_path: Path) -> None:
@@ -186,3 +188,61 @@ def test_auditing_changes_nothing(tmp_path: Path) -> None:
     audited(logs, recompute=True)
 
     assert {p: (p.stat().st_mtime_ns, p.stat().st_size) for p in tmp_path.rglob("*")} == before
+
+
+def test_one_folder_that_is_none_does_not_hide_the_others(tmp_path: Path) -> None:
+    """Among several, what is no log folder cannot be told, what lost a part fails, one holds."""
+    sound, lost, foreign = finished(tmp_path).logs, tmp_path / "lost", tmp_path / "foreign"
+    shutil.copytree(sound, lost)
+    shutil.rmtree(lost / "sessions")
+    foreign.mkdir()
+    report = audited(sound, lost, foreign)
+    of = {(f.folder, f.outcome.value) for f in report.findings if f.check == "form"}
+
+    assert of == {(str(sound), "holds"), (str(lost), "fails"), (str(foreign), "cannot tell")}
+    assert report.overall is Outcome.FAILS
+    assert {f.path: "not read" in f.sentence for f in report.folders} == {
+        str(sound): False, str(lost): True, str(foreign): True
+    }  # fmt: skip
+    with pytest.raises(FolderRefused, match="it holds no folder named sessions"):
+        audited(foreign)
+
+
+def test_a_stick_with_a_damaged_folder_names_it_too(tmp_path: Path) -> None:
+    """A folder that lost its sessions is gathered with the others and not passed over."""
+    sound, lost = finished(tmp_path / "stick" / "one").logs, tmp_path / "stick" / "two"
+    shutil.copytree(sound, lost)
+    shutil.rmtree(lost / "sessions")
+    (tmp_path / "stick" / "photos").mkdir()
+
+    assert set(log_folders_at(tmp_path / "stick", RealDisk())) == {sound, lost}
+
+
+@pytest.mark.parametrize("lost", ["an entry", "a folder"])
+def test_where_entries_are_lost_no_lock_is_called_off(tmp_path: Path, lost: str) -> None:
+    """That every tag was taken off is not said where an entry that hung one may be missing."""
+    desk = desk_at(tmp_path)
+    for _ in range(2):
+        begin(desk, NAME).session.close()
+    before = said(audited(desk.logs), "tags")
+    (tmp_path / "foreign").mkdir()
+    if lost == "an entry":
+        (desk.logs / "ledger" / "00000001.note").unlink()
+        after = said(audited(desk.logs), "tags")
+    else:
+        after = said(audited(desk.logs, tmp_path / "foreign"), "tags")
+
+    assert [outcome for outcome, _ in before] == ["holds"]
+    assert [outcome for outcome, _ in after] == ["cannot tell"]
+
+
+def test_a_session_that_did_not_end_is_not_said_to_have(tmp_path: Path) -> None:
+    """Completeness holds while a walk runs, in words that claim no end; the walk is a warning."""
+    desk = desk_at(tmp_path)
+    begin(desk, NAME).session.close()
+    report = audited(desk.logs)
+
+    assert said(report, "completeness") == [
+        ("holds", "Every session begins once and ends at most once, in that order.")
+    ]
+    assert ("warning", "The session has not ended.") in said(report, "end")

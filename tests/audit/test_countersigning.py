@@ -8,12 +8,13 @@ from pathlib import Path
 import pytest
 
 from checklist.audit.auditing import Wanted, audit_paths
-from checklist.audit.countersigning import countersign
+from checklist.audit.countersigning import countersign, require_officer_named
 from checklist.audit.wording import as_document
 from checklist.record.errors import EntryRefused
 from checklist.record.journals.seal import Signing
 from checklist.record.verifying.verify import verify
 from tests.audit.logs import audited, failing, finished
+from tests.audit.officers import make_post
 from tests.independent_verifier import flaws
 from tests.sessions.pastsessions import desk_at, key_of
 
@@ -71,3 +72,12 @@ def test_only_the_officer_signs_an_audit(tmp_path: Path) -> None:
         countersign(desk.folder, report, worker)
 
     assert len(list(desk.logs.glob("ledger/*.note"))) == before
+
+
+def test_a_name_that_is_no_officer_is_refused_before_a_key_is_made(tmp_path: Path) -> None:
+    """Where an officer is pinned, another name gets one sentence; where none is, any may sign."""
+    post = make_post(tmp_path)
+    require_officer_named(post.officer.folder, "wilma fenn")
+    require_officer_named(desk_at(tmp_path / "nobody").folder, "Tamsin Reed")
+    with pytest.raises(EntryRefused, match="Tamsin Reed is no safety officer"):
+        require_officer_named(post.officer.folder, "Tamsin Reed")

@@ -17,7 +17,7 @@ from checklist.sessions.past.correcting import finished as correctable
 from checklist.walk.entry import read_answer
 from tests.audit.logs import finished, sealed_ids
 from tests.sessions.evaluations import desk_for_evaluation, station_at
-from tests.sessions.pastsessions import desk_at, key_of, walked
+from tests.sessions.pastsessions import desk_at, key_of, sealed, walked
 from tests.sessions.stations.test_staleness import finished as evaluated
 
 
@@ -170,3 +170,17 @@ def test_what_cannot_be_exported_is_refused(tmp_path: Path) -> None:
 
     assert not (tmp_path / "out").exists()
     assert not (tmp_path / "elsewhere").exists()
+
+
+def test_the_steps_say_who_has_not_signed(tmp_path: Path) -> None:
+    """Of a session that is not sealed a stranger sees whose signature is missing, by a step."""
+    desk = desk_at(tmp_path)
+    session = walked(desk)
+    sealed(desk, session, absent="Orrin Vale")
+    export(desk.folder, session.id, tmp_path / "out")
+    steps = (tmp_path / "out" / README).read_text("utf-8")
+    said = [piece for piece in run(tmp_path / "out") if " missing " in piece]
+
+    assert "SOMEBODY HAS NOT SIGNED" in steps
+    assert len(said) == 1
+    assert said[0].startswith("signer none missing worker Orrin Vale")

@@ -13,7 +13,7 @@ from checklist.audit.countersigning import countersign
 from checklist.audit.report import AuditFinding, AuditReport
 from checklist.audit.wording import as_data, as_text, side_by_side
 from checklist.commands.audit import audit_folders
-from checklist.commands.exits import NOT_SHOWN, WRONG
+from checklist.commands.exits import WARNED, WRONG
 from checklist.record.errors import Damaged, EntryRefused
 from checklist.record.journals.seal import Signing
 from checklist.record.roll.appointing import appoint
@@ -292,9 +292,9 @@ def test_damaged_memory_is_never_a_pass(post: Post) -> None:
 def test_the_command_shows_both_notes_and_ends_by_the_gravest(
     post: Post, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """Exit code 3 for a sound log with an open tag, 1 after a cut, the same in JSON."""
+    """Exit code 5 for a sound log with an open tag, 1 after a cut, the same in JSON."""
     audit = {"recompute": False, "officer": ""}
-    assert audit_folders(post.officer, [post.station.logs], as_json=False, **audit) == NOT_SHOWN  # type: ignore[arg-type]  # keywords as they are
+    assert audit_folders(post.officer, [post.station.logs], as_json=False, **audit) == WARNED  # type: ignore[arg-type]  # keywords as they are
     assert "It goes on from everything that was seen of it here" in capsys.readouterr().out
     cut(post.station.logs, 4)
     assert audit_folders(post.officer, [post.station.logs], as_json=True, **audit) == WRONG  # type: ignore[arg-type]  # keywords as they are

@@ -42,7 +42,7 @@ def test_help_documents_every_exit_code(shell: Shell) -> None:
 
 def test_exit_codes_are_distinct() -> None:
     """No two outcomes share a number, and all fit in the byte that shells have."""
-    assert len(set(MEANINGS)) == len(MEANINGS) == 7
+    assert len(set(MEANINGS)) == len(MEANINGS) == 8
     assert all(0 <= number < 256 for number in MEANINGS)
 
 
@@ -112,3 +112,13 @@ def test_wrong_use_is_one_sentence(
     assert (ran.code, ran.out, opened) == (REFUSED, "", [])
     assert said in ran.err
     assert ran.err.count("\n") == 1
+
+
+def test_json_before_the_command_is_told_where_it_stands(shell: Shell) -> None:
+    """Alone it is what home shows; before a command, the sentence has the right order."""
+    alone, before = shell("--json"), shell("--json", "review")
+
+    assert alone.code == FINE
+    assert alone.data == shell("now", "--json").data
+    assert before.code == REFUSED
+    assert "standclear review --json" in before.err

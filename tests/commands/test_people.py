@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from checklist.commands.exits import FINE, NOT_SHOWN, REFUSED, WRONG
+from checklist.commands.exits import FINE, NOT_SHOWN, REFUSED, WARNED, WRONG
 from checklist.record.roll.keys import keys_of
 from checklist.record.roll.spoken import key_code
 from checklist.sessions.desk import Desk
@@ -77,7 +77,7 @@ def test_nobody_is_pinned(two: Two) -> None:
     listed = two.at_station("people")
 
     assert listed.code == NOT_SHOWN
-    assert "Nobody is pinned here: identity cannot be told." in listed.out
+    assert "No safety officer is pinned here: who is who cannot be told." in listed.out
     assert f"{ADA}: in no roster here" in listed.out
     assert f"key {key_code(two.ada.public)}  not enrolled" in listed.out
 
@@ -206,7 +206,10 @@ def test_next_officer_is_signed_in(two: Two) -> None:
     two.pin()
     done = two.enrol_ada("--as-officer", "--trained", "2026-11-01", named="again")
     taken = two.take("next")
+    said = two.at_station("people").out
 
+    assert f"{VERA}: safety officer (not the one in office)" in said
+    assert said.count("not the one in office") == 1
     assert (done.code, taken.code) == (FINE, FINE)
     assert two.at_station("people", "--json").data["officer"] == ADA
 
@@ -250,6 +253,20 @@ def test_receipt_for_a_folder(two: Two) -> None:
     assert "Every entry is covered by a receipt." in after.out
     assert (later.data["covers"], later.data["without"]) == ("4", "2")
     assert "they could be cut off unseen" in two.at_station("people").out
+
+
+def test_what_wants_a_look_and_fails_nowhere_has_a_number_of_its_own(two: Two) -> None:
+    """With all signed for by the officer, a strange file among the receipts ends with 5."""
+    two.pin()
+    two.walk()
+    two.at_officer("receipt", "give", str(two.station))
+    sound = [two.at_station(command).code for command in ("receipt", "verify")]
+    (two.station / "receipts" / "00000009-abc.note").write_text("a shopping list")
+    ran = [two.at_station(command) for command in ("receipt", "verify")]
+
+    assert sound == [FINE, FINE]
+    assert [one.code for one in ran] == [WARNED, WARNED]
+    assert all("A file that is no receipt stands there" in one.out for one in ran)
 
 
 def test_receipt_by_file(two: Two) -> None:

@@ -35,7 +35,7 @@ def test_list_is_newest_first_and_old_results_expired(shell: Shell, ids: list[st
     head, newer, older, *_ = ran.out.splitlines()
 
     assert ran.code == FINE
-    assert head == "2 sessions, the newest first"
+    assert head == "2 sessions, as begun, the newest first"
     assert newer.startswith(f"{ids[1][:10]}  2020-03-02 ")
     assert "NOT SEALED: no stop found, expired" in newer
     assert older.startswith(f"{ids[0][:10]}  2020-03-01 ")

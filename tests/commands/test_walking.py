@@ -54,7 +54,7 @@ def test_a_station_file_is_worked_out(
     ran = shell("walk", "exposure-review", "--plain")
 
     assert "there is no such file" in ran.out
-    assert "Working it out from the station file" in ran.out
+    assert "Working it out: from the station file" in ran.out
     assert "station file station.yaml, SHA-256" in ran.out
     assert [path.read_bytes() for path in (logs / "attachments").iterdir()].count(file.read_bytes())
     assert ran.code == NOT_SHOWN
@@ -155,6 +155,43 @@ def test_wrong_input_is_one_sentence_and_asked_again(
 
     assert "has no unit" in ran.out
     assert "= 8 mph" in ran.out or "8.000 mph" in ran.out
+
+
+@pytest.mark.parametrize("word", ["does not apply", "N/A"])
+@pytest.mark.parametrize(
+    ("name", "step"),
+    [("station-bonding", "network"), ("tower-work", "ground-locks"), ("release", "ground-fault")],
+)
+def test_a_step_of_any_kind_is_set_aside_by_the_same_words(
+    name: str, step: str, word: str, shell: Shell, logs: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A station file, locks and a yes or no: either word asks why, and is kept as that."""
+    examples = Desk.at(logs).library.load(name).rule_file.examples
+    number = next(
+        n for n, one in enumerate(examples) if "does not apply" in str(one.answers.get(step))
+    )
+    lines = _example(logs, name, number)
+    at = lines.index("does not apply")
+    typing(monkeypatch, [*lines[:at], word, lines[at + 1]])
+    ran = shell("rehearse", name, "--plain")
+
+    assert f"does not apply: {lines[at + 1]}" in ran.out
+
+
+@pytest.mark.parametrize("word", ["?", "unknown", "Don't know"])
+def test_a_yes_or_no_and_a_reading_are_not_known_by_the_same_words(
+    word: str, shell: Shell, logs: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What is typed at a list of answers, at a reading and at a name is kept as don't know."""
+    lines = _example(logs, "tower-work")
+    wind = lines.index("8 mph")
+    typing(monkeypatch, [*lines[:wind], word, word])
+    reading = shell("rehearse", "tower-work", "--plain")
+    typing(monkeypatch, [*CREW, word, word])
+    others = shell("rehearse", "emergency-power", "--plain")
+
+    assert reading.out.count("Rehearsed: don't know.") == 1
+    assert others.out.count("Rehearsed: don't know.") == 2
 
 
 def test_the_second_walk_offers_the_first(

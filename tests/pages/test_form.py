@@ -107,6 +107,14 @@ def test_every_sum_can_be_worked_out(name: str) -> None:
     assert missing == []
 
 
+def test_a_value_of_many_digits_is_rounded_against_the_work() -> None:
+    """One horsepower, 745.699 871 582... W, stands as five digits; less of it burns more fuel."""
+    text = said("emergency-power")
+
+    assert "745.69 W" in text
+    assert not re.search(r"745\.69\d", text)
+
+
 @pytest.mark.parametrize("name", SHIPPED)
 def test_conditional_steps_name_the_steps_they_hang_on(name: str) -> None:
     """A step that is not always asked says on paper when it is, by number."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -32,6 +33,18 @@ def test_every_sheet_says_what_it_is_and_is_not() -> None:
     for number, sheet in enumerate(sheets, start=1):
         assert [s for s in said if s not in " ".join(sheet.split("\n"))] == []
         assert f"page {number} of {len(sheets)}" in sheet
+
+
+def test_what_is_not_real_and_what_is_filled_in_stand_on_each_sheet() -> None:
+    """On a form of an invented club the mark takes no line from what tells the sheets apart."""
+    page = page_of(*(Words(f"line {n}") for n in range(100)))
+    both = replace(page, head="INVENTED", to_fill=(("Begun:", 5),))
+    first, *others = as_text(both).split(FEED)
+
+    assert {len(sheet.rstrip("\n").split("\n")) for sheet in (first, *others)} == {60}
+    assert all(sheet.splitlines()[1] == "INVENTED" for sheet in (first, *others))
+    assert all(sheet.splitlines()[2].startswith("Begun: ____") for sheet in others)
+    assert others
 
 
 @pytest.mark.parametrize("draw", [as_text, as_sentences])

@@ -61,6 +61,7 @@ _ELSEWHERE = {
     "L": "liter",
     "gal": "gallon",
     "d": "day",
+    "week": "week",
     "h": "hour",
     "kn": "knot",
     "km/h": "km/hour",

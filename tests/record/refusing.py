@@ -26,6 +26,7 @@ from checklist.record.roll.spoken import key_code
 from checklist.record.roll.takingover import take_roster
 from tests.record.dying_disk import DyingDisk
 from tests.record.making import HandClock, begin, come_late, finish, open_folder, person
+from tests.record.refusingothers import ROOMS as ROOMS_OF_OTHERS
 
 
 def _look(path: Path) -> Callable[[], object]:
@@ -158,6 +159,7 @@ def _kept(base: Path) -> dict[str, Callable[[], object]]:
     folder = open_folder(base / "kept")
     sha256 = keep(folder, "rules", b"x")
     folder.kept_file(folder.path / "rules", sha256).write_bytes(b"y")
+    (base / "half").mkdir()
     (base / "empty.jpg").touch()
     person(folder, "Ada Quill")
     card = next(folder.keys.glob("*.json"))
@@ -198,18 +200,20 @@ def _rosters(base: Path) -> dict[str, Callable[[], object]]:
     }
 
 
-_ROOMS = (_folders, _sessions, _ledgers, _signing, _full, _others, _kept, _rosters)
+ROOMS = (
+    _folders, _sessions, _ledgers, _signing, _full, _others, _kept, _rosters, *ROOMS_OF_OTHERS,
+)  # fmt: skip
 
 
-def refusals() -> dict[str, str]:
+def refusals_of(room: Callable[[Path], dict[str, Callable[[], object]]]) -> dict[str, str]:
     """Return each refusal as a sentence, without the way to the files and without hashes."""
     said: dict[str, str] = {}
     with tempfile.TemporaryDirectory() as name:
-        for room in _ROOMS:
-            for of, tried in room(Path(name)).items():
-                try:
-                    said[of] = f"(it is taken: {tried()!r})"
-                except StandclearError as refused:
-                    sentence = re.sub(r"/\S+/", "", refused.sentence())
-                    said[of] = re.sub("[0-9a-f]{32,64}", "(hash)", sentence)
+        for of, tried in room(Path(name)).items():
+            try:
+                sentence = f"(it is taken: {tried()!r})"
+            except StandclearError as refused:
+                sentence = refused.sentence()
+            plain = re.sub("[0-9a-f]{32,64}", "(hash)", re.sub(r"/\S+/", "", sentence))
+            said[of] = re.sub("laptop [0-9a-f]{8}", "laptop (origin)", plain)
     return said

@@ -2,29 +2,45 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Awaitable, Callable
 from typing import Any
 
 from textual.pilot import Pilot
+from textual.screen import Screen
 from textual.widgets import OptionList
 
+from checklist.audit.report import AuditFinding
 from checklist.emergencies import emergencies
 from checklist.screens.app import StandclearApp
 from checklist.screens.asking import AskEvidence, AskForm, AskOne, AskText, AskYes
+from checklist.screens.demo import Building
+from checklist.screens.help import HelpScreen
 from checklist.screens.home import HomeScreen
 from checklist.screens.hurt import HurtScreen
-from checklist.screens.past.correcting import AskAnswer
+from checklist.screens.past.audit import AuditScreen
+from checklist.screens.past.audited import AuditedSessionScreen, EntryScreen
+from checklist.screens.past.correcting import AskAnswer, CorrectScreen
+from checklist.screens.past.review import ReviewScreen
 from checklist.screens.past.session import SessionScreen
+from checklist.screens.plain import PlainScreen
 from checklist.screens.roll.people import PATHS, PeopleScreen
+from checklist.screens.roll.tags import TagsScreen
+from checklist.screens.stations.exposure import ExposureScreen
+from checklist.screens.stations.exposuretyping import ChooseValue
 from checklist.screens.stations.station import StationScreen
 from checklist.screens.stations.stationform import AskEntry
+from checklist.screens.teaching.inclass import ClassScreen
+from checklist.screens.teaching.lesson import LessonScreen
+from checklist.screens.teaching.numbers import NumberScreen, NumbersScreen
 from checklist.screens.walking.field import Field
 from checklist.screens.walking.form import Form
 from checklist.screens.walking.picture import PictureScreen
 from checklist.screens.walking.sign import AskSigner, SignScreen
 from checklist.screens.walking.walk import WalkScreen
+from checklist.sessions.desk import Desk
 from checklist.walk.entry import read_answer
-from tests.screens.driving import settled, until, wait_for
+from tests.screens.driving import settled, text_of, until, wait_for
 
 Reach = Callable[[Pilot[None], StandclearApp], Awaitable[None]]
 
@@ -282,6 +298,59 @@ def hurt(key: str = "") -> Reach:
     return reach
 
 
+async def _audit(pilot: Pilot[None], app: StandclearApp) -> AuditScreen:
+    await pilot.press("a")
+    audit: AuditScreen = await wait_for(pilot, AuditScreen)
+    await until(pilot, lambda: audit.report is not None, "the audit")
+    return audit
+
+
+async def _audited_session(pilot: Pilot[None], app: StandclearApp) -> None:
+    await _finding(pilot, await _audit(pilot, app), lambda finding: bool(finding.session))
+
+
+async def _audited_entry(pilot: Pilot[None], app: StandclearApp) -> None:
+    """Let the newest entry name a rule file that nobody has, and look at it."""
+    note = sorted((app.desk.logs / "ledger").glob("*.note"))[-1]
+    changed = note.read_bytes().replace(b"emergency-power", b"emergency-bower")
+    note.chmod(0o600)
+    note.write_bytes(changed)
+    await _finding(pilot, await _audit(pilot, app), lambda finding: bool(finding.entry))
+
+
+async def _finding(
+    pilot: Pilot[None], audit: AuditScreen, is_wanted: Callable[[AuditFinding], bool]
+) -> None:
+    at = next(
+        at for at, f in enumerate(audit._rows) if isinstance(f, AuditFinding) and is_wanted(f)
+    )
+    audit.query_one(OptionList).highlighted = at
+    await pilot.press("enter")
+    await until(pilot, lambda: pilot.app.screen is not audit, "what it is about")
+    await settled(pilot)
+
+
+async def _blind_spots(pilot: Pilot[None], app: StandclearApp) -> None:
+    await _audit(pilot, app)
+    await pilot.press("w")
+    await wait_for(pilot, PlainScreen)
+    await settled(pilot)
+
+
+async def _building(pilot: Pilot[None], app: StandclearApp) -> None:
+    """Show the building of the invented club, which stands still until it is stopped."""
+    building = Building(app.desk.logs.parent / "invented-club")
+
+    def built() -> Desk:
+        while True:
+            building._tell(40, 100)
+            time.sleep(0.02)
+
+    building._built = built  # type: ignore[method-assign]  # in its place, and with its own stop
+    app.push_screen(building)
+    await until(pilot, lambda: "40%" in text_of(app), "how far it is")
+
+
 async def _stay(pilot: Pilot[None], app: StandclearApp) -> None:
     await settled(pilot)
 
@@ -322,6 +391,9 @@ SCREENS: dict[str, Reach] = {
     "what people can do": _people_choice,
     **{f"people, {key}": _path(key) for key in PATHS},
     "audit": by_key("a"),
+    "audit, a session": _audited_session,
+    "audit, an entry": _audited_entry,
+    "audit, blind spots": _blind_spots,
     "which station": by_key("e"),
     "exposure": _exposure,
     "exposure, map": in_exposure("m"),
@@ -337,6 +409,42 @@ SCREENS: dict[str, Reach] = {
     "in class": by_key("c"),
     "lesson": _lesson,
     "manual": by_key("f1"),
+    "the invented club": _building,
     "hurt": hurt(),
     **{f"hurt, {e.name}": hurt(e.key) for e in emergencies()},
 }
+
+KINDS: dict[str, type[Screen[Any]]] = {
+    "home": HomeScreen,
+    "give up a walk": AskText,
+    "walk, one key": WalkScreen,
+    "walk, evidence": AskEvidence,
+    "walk, a final stop": AskYes,
+    "sign": SignScreen,
+    "signer": AskSigner,
+    "review": ReviewScreen,
+    "session": SessionScreen,
+    "correct": CorrectScreen,
+    "correct, an answer": AskAnswer,
+    "picture": PictureScreen,
+    "numbers": NumbersScreen,
+    "one number": NumberScreen,
+    "tags": TagsScreen,
+    "hang a tag": AskForm,
+    "people": PeopleScreen,
+    "what people can do": AskOne,
+    "audit": AuditScreen,
+    "audit, a session": AuditedSessionScreen,
+    "audit, an entry": EntryScreen,
+    "audit, blind spots": PlainScreen,
+    "exposure": ExposureScreen,
+    "exposure, a value to try": ChooseValue,
+    "station": StationScreen,
+    "station, another antenna": AskEntry,
+    "in class": ClassScreen,
+    "lesson": LessonScreen,
+    "manual": HelpScreen,
+    "the invented club": Building,
+    "hurt": HurtScreen,
+}
+"""What is on top at some of them: every kind of screen there is, once."""

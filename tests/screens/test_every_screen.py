@@ -2,22 +2,35 @@
 
 from __future__ import annotations
 
+import importlib
+import pkgutil
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from rich.color import ColorSystem
 from rich.style import Style
+from textual.screen import Screen
 from textual.theme import Theme
 
+from checklist import screens
 from checklist.record.files.clock import RealClock
 from checklist.record.files.disk import RealDisk
 from checklist.screens.app import StandclearApp
+from checklist.screens.asking import Asking
+from checklist.screens.frame import Framed
 from checklist.screens.home import HomeScreen
+from checklist.screens.stations.exposurefinding import Finder
+from checklist.screens.stations.exposureshowing import Showing
+from checklist.screens.stations.exposuretrying import Trying
+from checklist.screens.stations.stationshown import StationShown
 from checklist.screens.themes import FEW_DARK, FEW_LIGHT, LOOKS
+from checklist.screens.walking.walkorders import OrderedWalk
+from checklist.screens.walking.walkshown import WalkShown
 from checklist.sessions.desk import Desk
 from tests.screens.driving import settled, text_of, until
-from tests.screens.everyscreen import SCREENS
+from tests.screens.everyscreen import KINDS, SCREENS
 from tests.screens.looking import contrast, faults, low_contrast
 
 SIZES = [(80, 24), (100, 30), (200, 60)]
@@ -47,6 +60,7 @@ async def test_every_size_and_both_looks(app: StandclearApp, name: str) -> None:
     async with app.run_test(size=SIZES[0]) as pilot:
         await at_home(pilot, app)
         await SCREENS[name](pilot, app)
+        kind = type(app.screen)
         for look in looks:
             app.theme = look.name
             await settled(pilot)
@@ -64,6 +78,25 @@ async def test_every_size_and_both_looks(app: StandclearApp, name: str) -> None:
 
     assert "\n".join(found) == ""
     assert is_back
+    assert kind is KINDS.get(name, kind)
+
+
+def test_no_kind_of_screen_is_left_out() -> None:
+    """Every screen of the package that is not only the base of others is looked at here."""
+    for module in pkgutil.walk_packages(screens.__path__, f"{screens.__name__}."):
+        importlib.import_module(module.name)
+    kinds = {kind for kind in _below(Screen) if kind.__module__.startswith(screens.__name__)}
+    bases = {WalkShown, OrderedWalk, StationShown, Finder, Showing, Trying, Framed, Asking}
+
+    assert kinds - bases == set(KINDS.values())
+    assert all(kind.__subclasses__() for kind in bases)
+    assert set(KINDS) <= set(SCREENS)
+
+
+def _below(kind: type) -> Iterator[type]:
+    for one in kind.__subclasses__():
+        yield one
+        yield from _below(one)
 
 
 def _wrong(app: StandclearApp, look: Theme) -> list[str]:

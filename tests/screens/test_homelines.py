@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -10,7 +11,8 @@ import pytest
 from checklist.screens.home import LEFT
 from checklist.screens.homelines import home_options
 from checklist.sessions.invented import MARK, guide_of
-from checklist.sessions.matters import Overview, Past
+from checklist.sessions.library import Listed
+from checklist.sessions.matters import Overview, Past, Unfinished
 from checklist.sessions.results import brief_text
 
 NOW = datetime(2026, 12, 28, 17, 0, tzinfo=UTC)
@@ -45,6 +47,20 @@ def test_a_result_is_whole_at_80_columns(verdict: str, life: timedelta | None) -
     assert lines[-1].endswith(brief)
 
 
+def test_two_walks_of_one_rule_file_are_told_apart_at_80_columns() -> None:
+    """When each was begun, by whom, and how far it is stand before the question, and whole."""
+    one = Unfinished(
+        "ab" * 16, "Before tower or antenna work", NOW, NOW, "Is anybody below?", 6, 23,
+        person="Wren Holloway",
+    )  # fmt: skip
+    other = replace(one, session_id="cd" * 16, begun=NOW - timedelta(days=2), person="", done=1)
+    found = Overview(unfinished=(one, other))
+    lines = [str(option.prompt)[:ROOM] for option in home_options((), found, NOW, LEFT)]
+
+    assert "6 of 23, begun 28 Dec 17:00, Wren Holloway " in lines[1]
+    assert "1 of 23, begun 26 Dec 17:00  Is any" in lines[2]
+
+
 def test_an_invented_club_names_its_guide(tmp_path: Path) -> None:
     """Where the mark lies in the logs and the page above them; nowhere else."""
     logs = tmp_path / "hill" / "logs"
@@ -55,3 +71,17 @@ def test_an_invented_club_names_its_guide(tmp_path: Path) -> None:
 
     assert before is None
     assert guide_of(logs) == tmp_path / MARK
+
+
+def test_what_cannot_be_read_is_not_called_never_walked() -> None:
+    """Where part of the logs cannot be read, a walk that is not found there may have been."""
+    rules = (Listed("release", "Release", "", "shipped"),)
+    whole, damaged = Overview(), Overview(problems=("the ledger is damaged",))
+    said = [
+        " ".join(str(option.prompt) for option in home_options(rules, found, NOW, LEFT))
+        for found in (whole, damaged)
+    ]
+
+    assert "never walked here" in said[0]
+    assert "never walked here" not in said[1]
+    assert "last walk not known" in said[1]

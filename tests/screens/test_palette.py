@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import re
+from pathlib import Path
 from typing import Any
 
 import pytest
+from textual import events
 from textual.command import CommandPalette
+from textual.widgets import Input
 
 from checklist.caution import BANNER
 from checklist.screens.app import StandclearApp
@@ -13,6 +17,7 @@ from checklist.screens.hurt import HurtScreen
 from checklist.screens.palette import PLACES
 from checklist.screens.walking.walk import WalkScreen
 from checklist.sessions.desk import Desk
+from checklist.shipped import shipped_rules
 from tests.screens.driving import settled, text_of, until, wait_for
 from tests.screens.everyscreen import at_step
 
@@ -130,3 +135,28 @@ async def test_banner_and_the_way_to_help_stay_in_sight(desk: Desk, height: int)
 
     assert BANNER in seen
     assert "^Y SOMEONE IS HURT" in seen.splitlines()[-1]
+
+
+async def test_a_title_with_markup_and_a_paste_without_end_do_no_harm(tmp_path: Path) -> None:
+    """A club's title is words only, and a million characters pasted by mistake are not sought."""
+    checks = tmp_path / "club-rules" / "checks"
+    checks.mkdir(parents=True)
+    text = (shipped_rules() / "checks" / "inside-equipment.yaml").read_text("utf-8")
+    title = 'title: "Inside [x=1] D[/x]E"\n'
+    text = re.sub(r"^name: .*\n", "name: mine\n", text, flags=re.MULTILINE)
+    text = re.sub(r"^title: .*\n", title, text, count=1, flags=re.MULTILINE)
+    (checks / "mine.yaml").write_text(text, "utf-8")
+    app = StandclearApp(Desk.at(tmp_path / "logs"))
+    async with app.run_test(size=SIZE) as pilot:
+        await settled(pilot)
+        await pilot.press("ctrl+p")
+        palette = await wait_for(pilot, CommandPalette)
+        field = palette.query_one(Input)
+        field.post_message(events.Paste("x" * 1_000_000))
+        await pilot.pause(0.1)
+        after_paste = field.value
+        await pilot.press(*"inside")
+        await until(pilot, lambda: "Inside (x=1) D(/x)E" in text_of(app), "the title is found")
+
+    assert app.fault is None
+    assert after_paste == ""

@@ -228,3 +228,28 @@ def test_unreadable_rules_leave_the_walk_listed(desk: Desk) -> None:
 
     assert (walk.title, walk.done, walk.step) == (TITLE, None, "")
     assert "kept file" in walk.says
+
+
+def test_a_folder_that_cannot_be_written_is_read(tmp_path: Path) -> None:
+    """What hangs and was walked is told of a folder that is refused for writing, and that it is."""
+    desk = desk_at(tmp_path)
+    sealed(desk, walked(desk))
+    before = overview(desk)
+    desk.logs.chmod(0o777)
+    found = overview(Desk(desk.logs, desk.disk, desk.clock))
+
+    assert found.read_only.startswith("Read only: ")
+    assert found.problems == ()
+    assert found.tags
+    assert (found.tags, found.last_of) == (before.tags, before.last_of)
+
+
+def test_one_lost_entry_is_one_sentence(desk: Desk) -> None:
+    """Of the entries that stand after a lost one, none is called missing."""
+    for _ in range(4):
+        begin(desk, NAME).session.close()
+    (desk.logs / "ledger" / "00000002.note").unlink()
+    said = [problem for problem in overview(desk).problems if "is missing" in problem]
+
+    assert len(said) == 1
+    assert "entry 2 is missing: the next one found is 3" in said[0]

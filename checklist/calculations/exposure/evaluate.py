@@ -22,11 +22,11 @@ from checklist.calculations.exposure.saying import (
     unverified,
 )
 from checklist.calculations.exposure.search import first_height_m, first_step_m
-from checklist.calculations.exposure.stopping import Stop, stoppable
 from checklist.calculations.exposure.zones import Zone, zones
 from checklist.calculations.kinds import Outcome
 from checklist.errors import StandclearError
 from checklist.rulebook import Book, Cited, Standing
+from checklist.stopping import Stop, stoppable
 
 VERSION = 2
 """Raised whenever the same scene could give another result."""

@@ -18,7 +18,7 @@ import numpy as np
 
 from checklist.calculations.exposure.constants import IMPEDANCE
 from checklist.calculations.exposure.moments import Complex, Currents, Real, Run
-from checklist.calculations.exposure.stopping import go_on
+from checklist.stopping import go_on
 
 _AT_ONCE = 200_000
 _LEAST_RHO2 = 1e-12

@@ -21,7 +21,7 @@ from numpy.typing import NDArray
 from checklist.calculations.exposure.constants import IMPEDANCE, SPEED_OF_LIGHT
 from checklist.calculations.exposure.meshing import Mesh, Segment, mesh
 from checklist.calculations.exposure.model import Point, Wires
-from checklist.calculations.exposure.stopping import go_on
+from checklist.stopping import go_on
 
 Real = NDArray[np.float64]
 Complex = NDArray[np.complex128]

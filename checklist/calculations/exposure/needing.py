@@ -6,9 +6,9 @@ from collections.abc import Callable
 
 from checklist.calculations.exposure.evaluate import Evaluation, PlaceResult
 from checklist.calculations.exposure.remedies import Remedies, remedies
-from checklist.calculations.exposure.stopping import Stop, stoppable
 from checklist.calculations.kinds import Outcome
 from checklist.rulebook import Book
+from checklist.stopping import Stop, stoppable
 
 
 def needed_remedies(

@@ -19,9 +19,9 @@ from checklist.calculations.exposure.model import (
     Place,
 )
 from checklist.calculations.exposure.power import power_at_antenna
-from checklist.calculations.exposure.stopping import go_on
 from checklist.calculations.exposure.strength import Refused, Strength
 from checklist.calculations.kinds import Outcome
+from checklist.stopping import go_on
 
 SAR = (
     "within 20 cm of the body of whoever holds it a handheld is a matter of SAR, not of fields, "

@@ -18,13 +18,13 @@ if TYPE_CHECKING:
 _logs = click.option(LOGS_OPTION, "logs", metavar="FOLDER", help="The log folder.")
 
 
-def _target(command: Callable[..., Any]) -> Callable[..., Any]:
-    """Add the options that say where the page goes."""
+def _printed(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Add what every page takes: where it goes, which log folder, and whether JSON is wished."""
     paper = click.option("--paper", type=click.Choice(PAPERS), default="letter", help="For PDF.")
     to = click.option(
         "--to", default="", metavar="FILE", help="A new file: .pdf, or .txt for plain text."
     )
-    return to(paper(command))
+    return to(paper(_logs(json_wish(click.pass_obj(command)))))
 
 
 def _at(to: str, paper: Paper) -> Target:
@@ -44,10 +44,7 @@ def page() -> None:
 
 @page.command("session")
 @click.argument("session")
-@_target
-@_logs
-@json_wish
-@click.pass_obj
+@_printed
 def session(start: Start, session: str, to: str, paper: Paper, logs: str | None) -> int:
     """Print the record of one SESSION: who, when, every answer, finding and signature."""
     from checklist.commands.pages import print_session
@@ -58,10 +55,7 @@ def session(start: Start, session: str, to: str, paper: Paper, logs: str | None)
 @page.command("evaluation")
 @click.argument("what", metavar="STATION|SESSION")
 @click.option("--variant", default="", metavar="TEXT", help="The STATION with this changed.")
-@_target
-@_logs
-@json_wish
-@click.pass_obj
+@_printed
 def evaluation(
     start: Start, what: str, variant: str, to: str, paper: Paper, logs: str | None
 ) -> int:
@@ -78,10 +72,7 @@ def evaluation(
 
 @page.command("bonding")
 @click.argument("what", metavar="STATION|SESSION")
-@_target
-@_logs
-@json_wish
-@click.pass_obj
+@_printed
 def bonding(start: Start, what: str, to: str, paper: Paper, logs: str | None) -> int:
     """Print the bonding diagram of a station file, or of the one that a SESSION judged.
 
@@ -95,10 +86,7 @@ def bonding(start: Start, what: str, to: str, paper: Paper, logs: str | None) ->
 
 @page.command("audit")
 @click.argument("folders", nargs=-1, metavar="[FOLDER ...]")
-@_target
-@_logs
-@json_wish
-@click.pass_obj
+@_printed
 def audit(start: Start, folders: tuple[str, ...], to: str, paper: Paper, logs: str | None) -> int:
     """Audit log FOLDERs, or the own one, and print the report."""
     from checklist.commands.pages import print_audit
@@ -109,10 +97,7 @@ def audit(start: Start, folders: tuple[str, ...], to: str, paper: Paper, logs: s
 
 @page.command("tag")
 @click.argument("tag")
-@_target
-@_logs
-@json_wish
-@click.pass_obj
+@_printed
 def tag(start: Start, tag: str, to: str, paper: Paper, logs: str | None) -> int:
     """Print the page of a TAG that hangs, to cut out; by its id or its lock's number."""
     from checklist.commands.pages import print_tag_sheet
@@ -122,10 +107,7 @@ def tag(start: Start, tag: str, to: str, paper: Paper, logs: str | None) -> int:
 
 @page.command("form")
 @click.argument("rule_file", metavar="RULEFILE")
-@_target
-@_logs
-@json_wish
-@click.pass_obj
+@_printed
 def form(start: Start, rule_file: str, to: str, paper: Paper, logs: str | None) -> int:
     """Print a blank paper form of a RULEFILE, for a whole walk when the laptop is dead."""
     from checklist.commands.pages import print_form
@@ -135,10 +117,7 @@ def form(start: Start, rule_file: str, to: str, paper: Paper, logs: str | None) 
 
 @page.command("hurt")
 @click.argument("station", default="")
-@_target
-@_logs
-@json_wish
-@click.pass_obj
+@_printed
 def hurt(start: Start, station: str, to: str, paper: Paper, logs: str | None) -> int:
     """Print the card for the wall, with the address from STATION or with lines for it."""
     from checklist.commands.pages import print_card

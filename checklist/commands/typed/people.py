@@ -78,7 +78,8 @@ def request(
 def appoint(start: Start, name: str, call_sign: str, logs: str | None) -> int:
     """Make NAME the safety officer, on NAME's own laptop, and pin the key here.
 
-    Also the way when the old officer's key is lost: every station then compares the code anew.
+    Also the way when the old officer's key is lost: the new one first takes the roster that a
+    station sends, so that its people stay; every station then compares the code anew.
     """
     from checklist.commands.people import appoint_officer
 
@@ -236,13 +237,16 @@ def take_receipt(start: Start, file: str, logs: str | None) -> int:
 
 
 @receipt.command("compare")
-@click.argument("code")
+@click.argument("code", nargs=-1, required=True)
 @click.option("--number", type=click.IntRange(min=1), help="The entry's number beside the code.")
 @_logs
 @json_wish
 @click.pass_obj
-def compare(start: Start, code: str, number: int | None, logs: str | None) -> int:
-    """Say which entry of the ledger has the CODE of the paper log; exit code 1 for none."""
+def compare(start: Start, code: tuple[str, ...], number: int | None, logs: str | None) -> int:
+    """Say which entry of the ledger has the CODE of the paper log; exit code 1 for none.
+
+    The entry's number may stand before it, as it is printed.
+    """
     from checklist.commands.receipt import compare_code
 
-    return compare_code(start.desk(logs), code, number)
+    return compare_code(start.desk(logs), " ".join(code), number)

@@ -78,19 +78,23 @@ def _help_end() -> str:
 @click.version_option(__version__, prog_name="standclear", message="%(prog)s %(version)s")
 @logs_option
 @click.option(PLAIN_OPTION, "is_plain_wished", is_flag=True, expose_value=False, help=PLAIN_HELP)
+@click.option("--json", "as_json", is_flag=True, hidden=True)
 @click.pass_context
-def standclear(context: click.Context, logs: str | None) -> int:
+def standclear(context: click.Context, logs: str | None, as_json: bool) -> int:
     """Walk safety checks at an amateur-radio station, compute, and keep signed logs.
 
     Without a command the screens open at home; with --plain it is told in lines.
     """
     start: Start = context.obj
     start.logs = logs
-    if context.invoked_subcommand is None and is_plain():
+    name = context.invoked_subcommand
+    if as_json and name is not None:
+        raise click.UsageError(f"--json stands behind the command: standclear {name} --json.")
+    if name is None and (as_json or is_plain()):
         from checklist.commands.now import print_now
 
-        return print_now(start.desk(None), as_json=False)
-    if context.invoked_subcommand is None:
+        return print_now(start.desk(None), as_json=as_json)
+    if name is None:
         return start.open_screens(start.desk(None), "", False)
     return FINE
 

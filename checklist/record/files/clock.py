@@ -16,6 +16,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
+from checklist.ages import span_text
 from checklist.record.files.platforms import SYSTEM
 
 if TYPE_CHECKING:
@@ -87,13 +88,19 @@ class RealClock:
         """
         minute = int(time.time()) // 60
         if minute != self._minute:
-            self._zone = timezone(timedelta(seconds=time.localtime(minute * 60).tm_gmtoff))
+            self._zone = _zone_of(time.localtime(minute * 60).tm_gmtoff)
             self._minute = minute
         return datetime.now(self._zone)
 
     def boot(self) -> BootTime:
         """Return the time since the machine started, asleep or awake."""
         return BootTime(self._boot_id, self._boot_ns())
+
+
+def _zone_of(offset: int) -> tzinfo:
+    """Return the zone so many seconds east of UTC; UTC where TZ is set to what no zone can be."""
+    east = timedelta(seconds=offset)
+    return timezone(east) if abs(east) < timedelta(days=1) else UTC
 
 
 def clock_step(before: Moment, after: Moment) -> float:
@@ -109,6 +116,11 @@ def clock_step(before: Moment, after: Moment) -> float:
     passed = (after.boot.ns - before.boot.ns) / 1e9
     step = wall - passed
     return step if abs(step) > ALLOWED_STEP + ALLOWED_DRIFT * abs(passed) else 0.0
+
+
+def step_text(step: float) -> str:
+    """Return what was done to a clock by so many seconds: `set back by 67 min 0 s`."""
+    return f"set {'back' if step < 0 else 'forward'} by {span_text(abs(step))}"
 
 
 def stamp(at: datetime) -> str:

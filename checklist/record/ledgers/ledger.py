@@ -21,6 +21,7 @@ from checklist.record.ledgers import notes
 from checklist.record.ledgers.entries import FIRST_PREVIOUS, Entry, placed
 from checklist.record.ledgers.entrytext import from_text, to_text
 from checklist.record.lookup.recall import Recall, read_each
+from checklist.stopping import unheard
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
     from checklist.record.files.folder import LogFolder
     from checklist.record.ledgers.entries import Draft
     from checklist.record.roll.keys import UnlockedKey
+    from checklist.stopping import Tell
 
 LOCK = "ledger"
 """The lock under which entries are added."""
@@ -57,23 +59,26 @@ class Ledger:
     def __init__(self, folder: LogFolder) -> None:
         self._folder = folder
 
-    def entries(self, recall: Recall[Recorded] | None = None) -> tuple[Recorded, ...]:
+    def entries(
+        self, recall: Recall[Recorded] | None = None, tell: Tell = unheard
+    ) -> tuple[Recorded, ...]:
         """Return every entry in order, with numbers, origin and hash chain checked.
 
         With `recall`, files that were read before are read again only where they changed.
-        Raises Damaged at the first that is missing, changed or not in form. Signatures are
-        not verified here; `verify` does that.
+        `tell` hears how far it is. Raises Damaged at the first that is missing, changed or not
+        in form. Signatures are not verified here; `verify` does that.
         """
         found: list[Recorded] = []
-        previous = FIRST_PREVIOUS
+        previous, names = FIRST_PREVIOUS, self.names()
         read = read_each(
             recall,
             self._folder.disk,
             self._folder.ledger,
-            self.names(),
+            names,
             lambda name: read_note(self._folder, name),
         )
         for number, (name, recorded) in enumerate(read, start=1):
+            tell("ledger entries", number, len(names))
             if isinstance(recorded, Exception):
                 raise recorded
             problem = misplaced(recorded.entry, self._folder.origin, number, previous)
@@ -87,14 +92,16 @@ class Ledger:
             previous = recorded.sha256
         return tuple(found)
 
-    def of_session(self, session_id: str) -> tuple[Recorded, ...]:
+    def of_session(self, session_id: str, tell: Tell = unheard) -> tuple[Recorded, ...]:
         """Return the entries that name this session, oldest first.
 
         Reads backward no farther than the entry that began it, so that a long ledger costs
-        nothing; the chain is not checked here.
+        nothing for a session of today; `tell` hears how far it is. The chain is not checked here.
         """
         found: list[Recorded] = []
-        for name in reversed(self.names()):
+        names = self.names()
+        for done, name in enumerate(reversed(names)):
+            tell("ledger entries, the newest first", done, len(names))
             recorded = read_note(self._folder, name)
             if recorded.entry.session == session_id:
                 found.append(recorded)

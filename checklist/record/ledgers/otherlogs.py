@@ -20,13 +20,15 @@ from checklist.record.ledgers.entries import FIRST_PREVIOUS, Draft, Entry
 from checklist.record.ledgers.entrytext import from_text
 from checklist.record.ledgers.ledger import Ledger, Recorded
 from checklist.record.ledgers.tags import HUNG, LOG_READ, TAKEN_OFF
+from checklist.stopping import unheard, unstoppable
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
     from datetime import datetime
     from pathlib import Path
 
     from checklist.record.files.folder import LogFolder
+    from checklist.stopping import Tell
 
 FOLDER = "others"
 """In a log folder: what was taken over from other laptops, by their origin."""
@@ -92,20 +94,22 @@ def other_tags(folder: LogFolder) -> OtherTags:
     return OtherTags(tuple(found), tuple(problems), frozenset(damaged))
 
 
-def take_over(folder: LogFolder, other: LogFolder) -> tuple[Recorded, int]:
+def take_over(folder: LogFolder, other: LogFolder, tell: Tell = unheard) -> tuple[Recorded, int]:
     """Take over what another log folder's ledger tells of tags.
 
     Returns the entry that says so, and how many entries about tags are kept from there.
+    `tell` hears how far it is; it stops the reading, and no longer the writing.
     Raises FolderRefused for the own folder, Damaged where that ledger is not sound or is not
     the one that was read before, EntryRefused where this copy is older than that, NotSaved.
     """
     if other.origin == folder.origin:
         raise FolderRefused("this is the log folder in use", where=str(other.path))
-    entries = Ledger(other).entries()
-    _require_going_on(logs_read(Ledger(folder).entries()).get(other.origin), entries, other)
+    entries = Ledger(other).entries(tell=tell)
+    own = Ledger(folder).entries(tell=tell)
+    _require_going_on(logs_read(own).get(other.origin), entries, other)
     about_tags = [recorded for recorded in entries if recorded.entry.kind in _OF_TAGS]
     try:
-        _keep(folder, other.origin, about_tags)
+        _keep(folder, other.origin, about_tags, unstoppable(tell))
     except OSError as problem:
         raise NotSaved(
             f"NOT SAVED, the other laptop's entries could not be written: {problem.strerror}",
@@ -141,13 +145,14 @@ def _require_going_on(
         )
 
 
-def _keep(folder: LogFolder, origin: str, entries: Iterable[Recorded]) -> None:
+def _keep(folder: LogFolder, origin: str, entries: Sequence[Recorded], tell: Tell) -> None:
     base = folder.path / FOLDER
     for path in (base, base / origin):
         if folder.disk.facts(path) is None:
             folder.disk.make_folder(path)
             folder.disk.sync_folder(path.parent)
-    for recorded in entries:
+    for done, recorded in enumerate(entries):
+        tell("entries about tags written", done, len(entries))
         path = base / origin / f"{recorded.entry.number:08}.note"
         if folder.disk.facts(path) is None:
             create_whole(folder.disk, path, recorded.data)

@@ -28,6 +28,8 @@ if TYPE_CHECKING:
 TITLE = "standclear enrolment 1"
 """The first line of every request: the format and its version."""
 
+_ANY_VERSION = b"standclear enrolment "
+
 
 @dataclass(frozen=True, slots=True)
 class Enrolment:
@@ -69,6 +71,10 @@ def read_request(data: bytes) -> Enrolment:
     Raises Damaged for anything not in form or not signed by the keys that it names,
     KeyRefused for a key of small order.
     """
+    if not data.startswith(_ANY_VERSION):
+        raise Damaged(
+            "this file is no request to be enrolled", right="Name the file that the person brought."
+        )
     note = notes.parse(data)
     found = _from_text(note.text)
     due = [found.public, *([found.renews] if found.renews else [])]

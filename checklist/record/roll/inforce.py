@@ -31,6 +31,20 @@ class Taken:
     recorded: Recorded | None
     """The ledger's entry; None where this version was in force before."""
 
+    left_out: tuple[str, ...] = ()
+    """Whose keys stood in the roster that was in force here, and stand in this one no more."""
+
+    @property
+    def left_out_line(self) -> str:
+        """Say what that means for them, or nothing where nobody was left out."""
+        if not self.left_out:
+            return ""
+        return (
+            "It does not follow the roster that was in force here, and has no place for keys of "
+            f"{', '.join(self.left_out)}: what they signed fails by it. If that is not meant, the "
+            "new officer takes the old roster first, is appointed then, and sends it anew."
+        )
+
 
 def enter(
     folder: LogFolder,

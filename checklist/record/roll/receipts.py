@@ -12,6 +12,7 @@ from functools import cached_property
 from itertools import accumulate
 from typing import TYPE_CHECKING
 
+from checklist.ages import span_text
 from checklist.record.errors import Damaged, EntryRefused, NotSaved, RecordError
 from checklist.record.files.clock import read_stamp, stamp
 from checklist.record.files.disk import Kind
@@ -271,7 +272,7 @@ def _clocks(
     if entry.entry.at > receipt.at:
         gap = (entry.entry.at - receipt.at).total_seconds()
         return Outcome.WARNING, (
-            f"{_up(said)} is dated {gap:.0f} s before that entry: one of two clocks is wrong."
+            f"{_up(said)} is dated {span_text(gap)} before that entry: one of two clocks is wrong."
         )
     return Outcome.HOLDS, f"{_up(said)} holds."
 

@@ -32,6 +32,7 @@ from checklist.record.roll.receipts import (
 from checklist.record.roll.receipts import receipts_of as receipts_in
 from checklist.record.roll.roster import Roster
 from checklist.record.verifying.report import Outcome
+from checklist.stopping import unheard
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -39,6 +40,7 @@ if TYPE_CHECKING:
 
     from checklist.record.files.folder import LogFolder
     from checklist.record.roll.keys import UnlockedKey
+    from checklist.stopping import Tell
 
 RECEIVED = "received"
 """In the officer's log folder: what was seen of each station's ledger."""
@@ -62,12 +64,12 @@ class Given:
     """How many entries had not been seen before."""
 
 
-def entries_file(folder: LogFolder, after: int = 0) -> bytes:
+def entries_file(folder: LogFolder, after: int = 0, tell: Tell = unheard) -> bytes:
     """Return the folder's entries after a number in one file, for the officer.
 
     With `after`, the last entry that was seen before comes first, as the link.
     """
-    entries = Ledger(folder).entries()
+    entries = Ledger(folder).entries(tell=tell)
     if not entries or after > len(entries):
         raise EntryRefused(
             f"this ledger ends at entry {len(entries)}", right="Name a number up to that."
@@ -75,13 +77,16 @@ def entries_file(folder: LogFolder, after: int = 0) -> bytes:
     return pack(ENTRIES, [recorded.data for recorded in entries[max(after - 1, 0) :]])
 
 
-def receive_folder(officer: LogFolder, station: LogFolder, key: UnlockedKey) -> Given:
+def receive_folder(
+    officer: LogFolder, station: LogFolder, key: UnlockedKey, tell: Tell = unheard
+) -> Given:
     """Give a receipt for everything in a station's ledger, and put it into its folder.
 
+    `tell` hears how far it is, and ends it by what it raises; nothing has been written then.
     Raises as `receive` does, and Contradiction where receipts in that folder do not hold.
     """
     try:
-        entries = Ledger(station).entries()
+        entries = Ledger(station).entries(tell=tell)
     except Damaged as problem:
         raise Damaged(
             f"that ledger is not sound, and gets no receipt: {problem.what}",
@@ -94,19 +99,19 @@ def receive_folder(officer: LogFolder, station: LogFolder, key: UnlockedKey) -> 
             data = pack(ENTRIES, [recorded.data for recorded in entries])
             kept = _keep_evidence(officer, station.origin, data)
             raise Contradiction(finding.sentence, where=str(station.path), right=_shown(kept))
-    given = _receive(officer, entries, key)
+    given = _receive(officer, entries, key, tell)
     keep_receipt(station.path / FOLDER, given.data, station)
     return given
 
 
-def receive_file(officer: LogFolder, data: bytes, key: UnlockedKey) -> Given:
-    """Give a receipt for the entries in a file that `entries_file` made."""
+def receive_file(officer: LogFolder, data: bytes, key: UnlockedKey, tell: Tell = unheard) -> Given:
+    """Give a receipt for the entries in a file that `entries_file` made; `tell` as above."""
     if len(data) > LARGEST_BUNDLE:
         raise Damaged("the file is larger than any file of entries")
-    return _receive(officer, _parsed(data), key)
+    return _receive(officer, _parsed(data, tell), key, tell)
 
 
-def seen(officer: LogFolder, origin: str) -> tuple[Recorded, ...]:
+def seen(officer: LogFolder, origin: str, tell: Tell = unheard) -> tuple[Recorded, ...]:
     """Return every entry of a station's ledger that the officer has on disk, in order.
 
     Raises Damaged where what was kept is damaged.
@@ -117,7 +122,7 @@ def seen(officer: LogFolder, origin: str) -> tuple[Recorded, ...]:
     found: list[Recorded] = []
     for name in filter(_NAME.fullmatch, officer.disk.names(base)):
         try:
-            pieces = _parsed(officer.disk.read(base / name, at_most=LARGEST_BUNDLE))
+            pieces = _parsed(officer.disk.read(base / name, at_most=LARGEST_BUNDLE), tell)
             _require_link(pieces, found[-1] if found else None, origin)
         except OSError as problem:
             raise Damaged(
@@ -138,16 +143,20 @@ def receipts_given(officer: LogFolder, origin: str) -> tuple[Receipt, ...]:
     return receipts_in(replace(officer, path=officer.path / RECEIVED / origin))
 
 
-def _receive(officer: LogFolder, entries: Sequence[Recorded], key: UnlockedKey) -> Given:
+def _receive(
+    officer: LogFolder, entries: Sequence[Recorded], key: UnlockedKey, tell: Tell
+) -> Given:
     if not entries:
         raise EntryRefused("that ledger has no entry yet", right="Walk something first.")
     origin = entries[0].entry.origin
     _roster_of(officer, key)
-    for recorded in entries:
+    for done, recorded in enumerate(entries):
+        tell("signatures", done, len(entries))
         _require_signed(recorded)
     with officer.lock(LOCK):
-        before = seen(officer, origin)
+        before = seen(officer, origin, tell)
         fresh = _fresh(officer, before, entries, origin)
+        # From here on nothing stops it: what is stored is signed for.
         newest = fresh[-1] if fresh else before[-1]
         if fresh:
             _store(officer, origin, fresh)
@@ -229,9 +238,11 @@ def _roster_of(officer: LogFolder, key: UnlockedKey) -> Roster:
     return roster
 
 
-def _parsed(data: bytes) -> list[Recorded]:
+def _parsed(data: bytes, tell: Tell) -> list[Recorded]:
     found = []
-    for piece in unpack(ENTRIES, data):
+    pieces = unpack(ENTRIES, data)
+    for done, piece in enumerate(pieces):
+        tell("entries", done, len(pieces))
         note = notes.parse(piece)
         found.append(Recorded(from_text(note.text), note.signatures, piece, hash_of(piece)))
     if any(after.entry.number != before.entry.number + 1 for before, after in pairwise(found)):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from checklist.record.errors import Damaged, EntryRefused, KeyRefused
@@ -96,7 +97,19 @@ def _pinned_aloud(
     require_pinned(chain, pin)
     instead = before.newest.officer if before.newest else ""
     taken = enter(folder, signed, ALOUD, chain, instead)
-    return taken if newest is signed else enter(folder, newest, SIGNED_IN, chain)
+    if newest is not signed:
+        taken = enter(folder, newest, SIGNED_IN, chain)
+    return replace(taken, left_out=_left_out(before, newest))
+
+
+def _left_out(before: Roster, newest: SignedVersion) -> tuple[str, ...]:
+    """Return whose keys stand in the roster in force before, and in the new one no more."""
+    members = before.newest.members if before.newest else ()
+    return tuple(
+        member.name
+        for member in members
+        if any(newest.version.holder(term.public) is None for term in member.keys)
+    )
 
 
 def _first_signed(chain: tuple[SignedVersion, ...], officer: str) -> SignedVersion:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import Enum
 
@@ -16,6 +17,11 @@ class Outcome(Enum):
 
 
 _GRAVITY = list(Outcome)
+
+
+def gravest(outcomes: Iterable[Outcome]) -> Outcome:
+    """Return the gravest of the outcomes; where there are none, nothing speaks against it."""
+    return max(outcomes, key=_GRAVITY.index, default=Outcome.HOLDS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +48,7 @@ class Report:
     @property
     def overall(self) -> Outcome:
         """The gravest outcome of all; without a pinned key this is at best `cannot tell`."""
-        return max((check.outcome for check in self.checks), key=_GRAVITY.index)
+        return gravest(check.outcome for check in self.checks)
 
     @property
     def failures(self) -> tuple[Check, ...]:

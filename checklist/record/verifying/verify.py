@@ -16,7 +16,7 @@ from checklist.record.verifying.verify_session import check_session
 
 if TYPE_CHECKING:
     from checklist.record.files.folder import LogFolder
-    from checklist.record.verifying.verify_ledger import Tell
+    from checklist.stopping import Tell
 
 __all__ = ["Check", "Outcome", "Report", "verify"]
 

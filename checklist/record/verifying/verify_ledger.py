@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from checklist.ages import span_text
 from checklist.record.errors import Damaged, LaterForm
 from checklist.record.journals.states import ENDINGS, fulfils
 from checklist.record.ledgers import notes
@@ -20,11 +20,9 @@ if TYPE_CHECKING:
     from checklist.record.ledgers.entries import Entry
     from checklist.record.ledgers.ledger import Recorded
     from checklist.record.verifying.report import Findings
+    from checklist.stopping import Tell
 
 SUBJECT = "ledger"
-
-Tell = Callable[[str, int, int], None]
-"""Hears of what so many are checked, and of how many."""
 
 _HOLDS = {
     "form": "Every entry is in the one form that is accepted.",
@@ -183,8 +181,8 @@ def _check_times(entries: list[Recorded], findings: Findings) -> None:
                 "order of time",
                 SUBJECT,
                 Outcome.WARNING,
-                f"Entry {after.entry.number} is dated {-step:.0f} s before the one it follows: "
-                "a clock was set back.",
+                f"Entry {after.entry.number} is dated {span_text(-step)} before the one it "
+                "follows: a clock was set back.",
             )
 
 

@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 
 SUBJECT = "ledger"
 
+_ROLLED_BACK = " Later ones dropped together with their receipts show to the officer alone."
+
 
 def check_people(folder: LogFolder, entries: list[Recorded], findings: Findings) -> None:
     """Add who the signers are, by the roster pinned in the folder, and what receipts cover."""
@@ -71,4 +73,7 @@ def _check_receipts(
         findings.add("completeness", SUBJECT, Outcome.CANNOT_TELL, said)
         return
     outcome = Outcome.CANNOT_TELL if covered.tail.entries else Outcome.HOLDS
-    findings.add("completeness", SUBJECT, outcome, covered.tail.sentence(folder.clock.now()))
+    said = covered.tail.sentence(folder.clock.now())
+    if outcome is Outcome.HOLDS:
+        said += _ROLLED_BACK
+    findings.add("completeness", SUBJECT, outcome, said)

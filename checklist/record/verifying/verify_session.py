@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from checklist.record.errors import Damaged, LaterForm, RecordError
 from checklist.record.files import kept
-from checklist.record.files.clock import clock_step
+from checklist.record.files.clock import clock_step, step_text
 from checklist.record.journals.begin import rule_of
 from checklist.record.journals.lines import (
     ABANDONED,
@@ -182,7 +182,7 @@ def _check_content(
                 "clock",
                 subject,
                 Outcome.WARNING,
-                f"The wall clock moved by {step:+.1f} s between lines "
+                f"The wall clock was {step_text(step)} between lines "
                 f"{before.number} and {after.number}.",
             )
     for part, sha256 in dict.fromkeys(ref for line in lines for ref in kept.references(line.data)):

@@ -19,8 +19,10 @@ from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.record.verifying.report import Outcome
 from checklist.screens.frame import Framed
+from checklist.screens.marklist import MarkList
 from checklist.screens.past.audited import AuditedSessionScreen, EntryScreen
 from checklist.screens.plain import PlainScreen
+from checklist.screens.turns import loaded
 
 if TYPE_CHECKING:
     from checklist.audit.report import AuditFinding, AuditReport
@@ -68,7 +70,7 @@ class AuditScreen(Framed):
 
     def body(self) -> ComposeResult:
         """Yield folders and findings, and a line for what is said."""
-        yield OptionList(id="findings", markup=False)
+        yield MarkList(id="findings", markup=False)
         yield Static(id="notice", markup=False)
 
     def on_mount(self) -> None:
@@ -76,8 +78,10 @@ class AuditScreen(Framed):
         self.query_one(OptionList).focus()
         self._audit(recompute=False)
 
-    def action_paper(self) -> None:
+    @work(exclusive=True, group="place")
+    async def action_paper(self) -> None:
         """Write the audit that is shown as a page."""
+        await loaded("checklist.pages.making")
         from checklist.pages.making import page_of_report
 
         report = self.report
@@ -223,7 +227,7 @@ class AuditScreen(Framed):
     @work
     async def action_countersign(self) -> None:
         """Let the officer sign what was found; the report is kept in the own log folder."""
-        from checklist.audit.countersigning import countersign
+        from checklist.audit.countersigning import WHO_IS_UNKNOWN, countersign
         from checklist.record.roll.roster import Roster
         from checklist.screens.walking.sign import AskSigner
         from checklist.sessions.closing import short_code
@@ -244,7 +248,7 @@ class AuditScreen(Framed):
         except StandclearError as error:
             self._notice(error.sentence(), wrong=True)
             return
-        known = "" if roster.newest else " Who that is cannot be told: nobody is pinned here."
+        known = "" if roster.newest else f" {WHO_IS_UNKNOWN}"
         self._notice(
             f"Countersigned by {signer.person}: entry {entry.entry.number} here, code "
             f"{short_code(entry)}.{known}"

@@ -18,6 +18,8 @@ from checklist.record.ledgers.entries import ROLES
 from checklist.rulefile import Step
 from checklist.screens.asking import AskForm, Asking, AskOne
 from checklist.screens.frame import Framed
+from checklist.screens.longwork import in_thread
+from checklist.screens.marklist import MarkList
 from checklist.screens.past.session import broken
 from checklist.screens.walking.entries import Chosen, Keys, entry_for
 from checklist.screens.walking.form import Form
@@ -49,7 +51,7 @@ _ASIDE = "does not apply"
 _ADDED = "It is added, and the first answer stays for everybody to read."
 
 
-class AnswerList(OptionList):
+class AnswerList(MarkList):
     """The answers as given; Enter corrects the one at the mark, and the key line says so."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "correct")]
@@ -133,8 +135,11 @@ class CorrectScreen(Framed):
             return
         self._notice("Working out what it comes to ...")
         try:
-            seen = await asyncio.to_thread(
-                outlook, folder, self.session_id, step.id, answer, library
+            seen = await in_thread(
+                self.app,
+                "Working out what it comes to",
+                lambda tell: outlook(folder, self.session_id, step.id, answer, library, tell),
+                self._notice,
             )
             reason = await self._reason(step, before, seen)
             signer = await self._signer(known) if reason else None

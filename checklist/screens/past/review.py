@@ -23,7 +23,6 @@ from checklist.sessions.past.finding import Index, read_filter
 from checklist.sessions.roll.covering import tail_of
 
 if TYPE_CHECKING:
-    from checklist.record.files.folder import LogFolder
     from checklist.screens.doors import Doors
 
 HOW = "find: words  person:Tamsin  rule:tower  verdict:stopped  from:2026-11-01"
@@ -59,6 +58,7 @@ class ReviewScreen(Framed):
         super().__init__()
         self._index: Index | None = None
         self._problems: tuple[str, ...] = ()
+        self._read_only = ""
         self._tail = ""
         """What receipts cover, where a safety officer is pinned."""
 
@@ -89,7 +89,7 @@ class ReviewScreen(Framed):
     async def _read(self) -> None:
         """Show the newest sessions at once, then all, then what their files say; off the loop."""
         try:
-            folder = await asyncio.to_thread(self._folder)
+            folder, self._read_only = await asyncio.to_thread(self.app.desk.looked)
         except StandclearError as error:
             self._reading, self._wrong = "", error.sentence()
             self._say()
@@ -119,12 +119,9 @@ class ReviewScreen(Framed):
         self._reading = self._bar = ""
         self._say()
 
-    def _folder(self) -> LogFolder:
-        return self.app.desk.folder
-
     def _take(self, found: Cards) -> None:
         self._index = Index(found.cards, self.app.now())
-        self._problems = found.problems
+        self._problems = (*filter(None, [self._read_only]), *found.problems)
         self._find()
 
     def _tell(self, what: str, done: int, of: int) -> None:
@@ -167,7 +164,9 @@ class ReviewScreen(Framed):
         whole = len(self._index.cards) if self._index else 0
         sessions = "1 session" if whole == 1 else f"{whole} sessions"
         right = f"{count} of {sessions}" if count != whole else sessions
-        self.title_line.say("Past sessions", f"{self._reading}   {right}".strip())
+        if self._wrong and self._index is None:
+            right = "not read"
+        self.title_line.say("Past sessions, as begun", f"{self._reading}   {right}".strip())
         notice = self.query_one("#notice", Static)
         said = self._wrong or " ".join(self._problems) or self._nothing(count, whole)
         notice.update(Content(shown(said)))

@@ -21,7 +21,8 @@ from checklist.plaintext import shown
 from checklist.record.verifying.report import Outcome, Report
 from checklist.record.verifying.verify import verify
 from checklist.screens.frame import Framed
-from checklist.screens.longwork import heard
+from checklist.screens.longwork import in_thread
+from checklist.screens.turns import loaded
 from checklist.sessions.past.recordtext import as_text
 from checklist.sessions.past.review import read_session
 
@@ -112,8 +113,10 @@ class SessionScreen(Framed):
             self._notice(f"An old result is no permission. v verifies the whole record now.{drawn}")
         self.refresh_bindings()
 
-    def action_paper(self) -> None:
+    @work(exclusive=True, group="place")
+    async def action_paper(self) -> None:
         """Write the session as a page, and the evaluation that it kept, if it kept one."""
+        await loaded("checklist.pages.making")
         from checklist.pages.making import pages_of_session
 
         desk, session_id = self.app.desk, self.session_id
@@ -144,9 +147,12 @@ class SessionScreen(Framed):
     async def action_verify(self) -> None:
         """Verify the ledger and this session now, and show every check."""
         self._notice("verifying; Esc stops it")
-        folder, tell = self.app.desk.folder, heard(self._notice, "verifying")
+        session_id = self.session_id
         try:
-            report = await asyncio.to_thread(verify, folder, self.session_id, tell)
+            folder, _ = await asyncio.to_thread(self.app.desk.looked)
+            report = await in_thread(
+                self.app, "verifying", lambda tell: verify(folder, session_id, tell), self._notice
+            )
         except (StandclearError, OSError) as error:
             self._notice(_sentence(error), wrong=True)
             return
@@ -161,8 +167,10 @@ class SessionScreen(Framed):
         """Add a signature that is missing."""
         self.app.sign_late(self.session_id)
 
-    def action_correct(self) -> None:
+    @work(exclusive=True, group="place")
+    async def action_correct(self) -> None:
         """Correct an answer, by an entry that is added and signed."""
+        await loaded("checklist.screens.past.correcting")
         from checklist.screens.past.correcting import CorrectScreen
 
         self.app.push_screen(CorrectScreen(self.session_id))
@@ -170,6 +178,7 @@ class SessionScreen(Framed):
     @work(exclusive=True, group="export")
     async def action_export(self) -> None:
         """Write this session into a new folder for a stranger, and show the steps there."""
+        await loaded("checklist.screens.past.exporting")
         from checklist.screens.past.exporting import exported
 
         said = await exported(self.app, self.session_id)

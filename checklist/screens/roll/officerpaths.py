@@ -18,8 +18,8 @@ from checklist.record.roll.inforce import Taken
 from checklist.record.roll.receiving import Given, receive_file, receive_folder
 from checklist.record.roll.roster import Roster
 from checklist.record.roll.spoken import is_key_code
-from checklist.screens.asking import AskOne, AskYes, until_it_holds
-from checklist.screens.roll.ownkeys import appointed, request_written, taken_over
+from checklist.screens.asking import AskOne, AskYes, until_it_holds, until_long_work_holds
+from checklist.screens.roll.ownkeys import appointed, made_anew, request_written, taken_over
 from checklist.screens.roll.paths import (
     OFFICER_ROW,
     At,
@@ -39,6 +39,8 @@ from checklist.sessions.roll.carrying import (
     require_new,
     write_carried,
 )
+from checklist.sessions.roll.peopleview import NOBODY_PINNED
+from checklist.stopping import Tell
 
 _OWN_SCREEN = "Have the code read to you from the person's own screen, not out of this file."
 
@@ -50,7 +52,9 @@ async def enrolled(at: At, *, as_officer: bool = False) -> str:
     def opened(values: dict[str, str]) -> tuple[bytes, Enrolment]:
         doing.officer_card(at.folder)
         data = read_carried(carried_path(values["file"]))
-        return data, read_request(data)
+        wanted = read_request(data)
+        doing.require_enrollable(doing.in_force(at.folder), wanted, at.folder.clock.now())
+        return data, wanted
 
     rows = [Row("file", "request file", "e.g. /media/stick/request.txt")]
     given = await until_it_holds(at.app, title, ["The file that the person brought."], rows, opened)
@@ -58,6 +62,8 @@ async def enrolled(at: At, *, as_officer: bool = False) -> str:
         return ""
     data, wanted = given
     says, rows = _request_said(wanted)
+    if at.here.version is not None:
+        says.insert(1, doing.request_line(at.here.version, wanted))
 
     def attempt(values: dict[str, str]) -> Taken:
         return doing.enrol_from(
@@ -96,6 +102,8 @@ def _request_said(wanted: Enrolment) -> tuple[list[str], list[Row]]:
 
 async def lost(at: At) -> str:
     """Revoke a lost key on the officer's laptop; elsewhere make a new one and its request."""
+    if at.here.pinned == NOBODY_PINNED:
+        return await made_anew(at, "Key lost: make a new one")
     if not at.here.officer_is_here:
         said = await request_written(at, "Key lost: make a new one", at.name, is_new=True)
         return f"Tell the officer to revoke the old key. {said}" if said else ""
@@ -195,8 +203,13 @@ async def receipt_given(at: At) -> str:
         OFFICER_ROW,
     ]
     says = ["What you saw before is compared; the new entries are stored, then you sign."]
-    given = await until_it_holds(
-        at.app, "Receipt for a station", says, rows, lambda values: _receive(at, values)
+    given = await until_long_work_holds(
+        at.app,
+        "Receipt for a station",
+        says,
+        rows,
+        "giving the receipt",
+        lambda values, tell: _receive(at, values, tell),
     )
     if given is None:
         return ""
@@ -207,17 +220,17 @@ async def receipt_given(at: At) -> str:
     )
 
 
-def _receive(at: At, values: dict[str, str]) -> Given:
+def _receive(at: At, values: dict[str, str], tell: Tell) -> Given:
     source = carried_path(values["source"])
     key = officer_of(at.folder, values)
     if is_folder(source):
         station = LogFolder.look(source, at.app.desk.disk, at.app.desk.clock)
-        return receive_folder(at.folder, station, key)
+        return receive_folder(at.folder, station, key, tell)
     if not values["out"]:
         raise StandclearError("a receipt for a file goes into a file", right="Name a new one.")
     out = carried_path(values["out"])
     require_new(out)
-    given = receive_file(at.folder, read_carried(source), key)
+    given = receive_file(at.folder, read_carried(source), key, tell)
     write_carried(out, given.data)
     return given
 

@@ -11,10 +11,9 @@ from checklist.record.roll.appointing import appoint
 from checklist.record.roll.inforce import Taken
 from checklist.record.roll.keys import UnlockedKey
 from checklist.record.roll.receipts import TITLE as RECEIPT_TITLE
-from checklist.record.roll.receipts import take_receipt
 from checklist.record.roll.spoken import code_readings, key_code
 from checklist.record.roll.takingover import take_roster
-from checklist.screens.asking import AskYes, until_it_holds
+from checklist.screens.asking import AskYes, until_it_holds, until_long_work_holds
 from checklist.screens.roll.paths import (
     At,
     call_row,
@@ -26,12 +25,13 @@ from checklist.screens.roll.paths import (
     roles_check,
     roles_in,
 )
-from checklist.sessions.closing import key_of
 from checklist.sessions.entryrows import Row
 from checklist.sessions.roll import people as doing
 from checklist.sessions.roll.carrying import carried_path, read_carried, require_new, write_carried
-from checklist.sessions.roll.peopleview import compare_code
+from checklist.sessions.roll.covering import receipt_taken
+from checklist.sessions.roll.peopleview import NOBODY_PINNED, compare_code
 from checklist.sessions.roll.sending import Sent, new_entries
+from checklist.stopping import Tell
 
 
 async def appointed(at: At) -> str:
@@ -62,22 +62,44 @@ async def requested(at: At) -> str:
     return await request_written(at, "Request to be enrolled", at.name, is_new=False)
 
 
+async def made_anew(at: At, title: str) -> str:
+    """Make a new key where no safety officer vouches for any: it signs here from now on."""
+    says = (
+        "No safety officer is pinned here, so nobody need be asked, and nobody can revoke the old "
+        "key. A new one signs here from now on."
+    )
+    name = await _named(at, title, says)
+    key = await own_key(at, name, is_new=True) if name else None
+    if key is None:
+        return ""
+    return (
+        f"{key.person} signs here with a new key from now on, code {key_code(key.public)}. "
+        "Write it into the paper log, with the day. Where there is an officer, r asks to be "
+        "enrolled with it."
+    )
+
+
 async def renewed(at: At) -> str:
     """Make a new key that the old one vouches for."""
+    if at.here.pinned == NOBODY_PINNED:
+        return await made_anew(at, "Renew a key")
     name = await _named(at, "Renew a key", "The old key, which is here, signs for the new one.")
-    card = await asyncio.to_thread(key_of, at.folder, name) if name else None
-    if not name or card is None:
+    if not name:
+        return ""
+    card, doubt = await asyncio.to_thread(doing.vouching_card, at.folder, name)
+    if card is None:
         lost = "The old key is not on this laptop; where it is lost, press l."
-        return f"{name} has no key here. {lost}" if name else ""
-    old = await own_key(at, name)
+        return f"{name} has no key here. {lost}"
+    old = await own_key(at, name, card=card)
     if old is None:
         return ""
     version = at.here.version
     if version is not None and version.officer == old.public:
         return await _officer_renewed(at, old)
-    return await request_written(
+    said = await request_written(
         at, f"The new key of {card.person}", card.person, is_new=True, old=old
     )
+    return f"{said} {doubt}".rstrip() if said else ""
 
 
 async def taken_over(at: At) -> str:
@@ -91,10 +113,11 @@ async def taken_over(at: At) -> str:
     def attempt(values: dict[str, str]) -> str:
         data = read_carried(carried_path(values["file"]))
         if data.startswith(RECEIPT_TITLE.encode()):
-            return f"The receipt up to entry {take_receipt(at.folder, data).number} is kept here."
+            return receipt_taken(at.folder, data)[2]
         taken = take_roster(at.folder, data, values["code"])
         number = taken.newest.version.number
-        return f"Roster {number} of {taken.newest.version.officer_name} is in force here."
+        name = taken.newest.version.officer_name
+        return f"Roster {number} of {name} is in force here. {taken.left_out_line}".rstrip()
 
     return await until_it_holds(at.app, "Take over a roster or receipt", says, rows, attempt) or ""
 
@@ -102,10 +125,10 @@ async def taken_over(at: At) -> str:
 async def entries_sent(at: At) -> str:
     """Write what the officer has not seen yet into a new file; the receipt comes back with t."""
 
-    def attempt(values: dict[str, str]) -> Sent:
+    def attempt(values: dict[str, str], tell: Tell) -> Sent:
         path = carried_path(values["file"])
         require_new(path)
-        sent = new_entries(at.folder, values["after"])
+        sent = new_entries(at.folder, values["after"], tell)
         write_carried(path, sent.data)
         return sent
 
@@ -118,7 +141,9 @@ async def entries_sent(at: At) -> str:
         "1  This file goes to the safety officer.  2  The officer presses g and gives a receipt.",
         "3  The receipt comes back as a file: t takes it over here.",
     ]
-    sent = await until_it_holds(at.app, "Send new entries to the officer", says, rows, attempt)
+    sent = await until_long_work_holds(
+        at.app, "Send new entries to the officer", says, rows, "reading the entries", attempt
+    )
     if sent is None:
         return ""
     return (

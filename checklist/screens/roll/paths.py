@@ -20,6 +20,7 @@ from checklist.sessions.roll import people as doing
 from checklist.sessions.roll.peopleview import PeopleHere, PersonHere
 
 if TYPE_CHECKING:
+    from checklist.record.roll.keys import KeyCard
     from checklist.screens.doors import Doors
 
 _T = TypeVar("_T")
@@ -47,9 +48,12 @@ class At:
         return self.marked.name if self.marked else ""
 
 
-async def own_key(at: At, name: str, *, is_new: bool = False) -> UnlockedKey | None:
-    """Return a person's newest key here, opened; or a new one, which asks twice."""
-    card = None if is_new else await asyncio.to_thread(key_of, at.folder, name)
+async def own_key(
+    at: At, name: str, *, is_new: bool = False, card: KeyCard | None = None
+) -> UnlockedKey | None:
+    """Return the key of a card, or a person's newest here, opened; or a new one, asked twice."""
+    if not is_new and card is None:
+        card = await asyncio.to_thread(key_of, at.folder, name)
     rows = [Row(SECRET, "passphrase", secret=True)]
     if card is not None:
         known = card

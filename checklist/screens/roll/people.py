@@ -19,6 +19,7 @@ from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.screens.asking import AskOne
 from checklist.screens.frame import Framed
+from checklist.screens.marklist import MarkList
 from checklist.screens.roll import officerpaths, ownkeys
 from checklist.screens.roll.paths import At
 from checklist.sessions.roll.peopleview import KeyState, PeopleHere, PersonHere, look_at_people
@@ -48,7 +49,7 @@ _NAME, _STATE, _DAY = 22, 13, 11
 """Columns of a person's line; roles take the rest."""
 
 
-class PeopleList(OptionList):
+class PeopleList(MarkList):
     """One line for each person; Enter lists what can be done."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "screen.choose", "all")]
@@ -97,7 +98,8 @@ class PeopleScreen(Framed):
     @work(exclusive=True, group="reading")
     async def _read(self, says: str = "") -> None:
         try:
-            here = await asyncio.to_thread(lambda: look_at_people(self.app.desk.folder))
+            folder, read_only = await asyncio.to_thread(self.app.desk.looked)
+            here = await asyncio.to_thread(look_at_people, folder)
         except (StandclearError, OSError) as error:
             self._notice(_sentence(error), wrong=True)
             return
@@ -105,12 +107,12 @@ class PeopleScreen(Framed):
             return
         self._here = here
         self._show(here)
-        problems = " ".join(here.problems)
+        problems = " ".join(filter(None, (read_only, *here.problems)))
         self._notice(says or problems or "Enter lists all that can be done.", bool(problems))
 
     def _show(self, here: PeopleHere) -> None:
         count = len(here.people)
-        pinned = "officer pinned" if here.version else "NOBODY PINNED"
+        pinned = "officer pinned" if here.version else "no officer pinned"
         people = "1 person" if count == 1 else f"{count} people"
         self.title_line.say("People and keys", f"{people}, {pinned}")
         self.query_one("#pinned", Static).update(Content(shown(here.pinned)))

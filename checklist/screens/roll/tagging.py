@@ -14,6 +14,7 @@ from checklist.record.files.folder import LogFolder
 from checklist.record.ledgers.tags import EXCEPTION, SECOND_ROLES, Tag
 from checklist.record.lookup.registers import Registers
 from checklist.screens.asking import AskForm, AskOne, AskText, AskYes, until_it_holds
+from checklist.screens.longwork import in_thread
 from checklist.screens.walking.sign import AskSigner
 from checklist.sessions.entryrows import Row
 from checklist.sessions.tagging.hanging import Hanging, hang, read_count
@@ -152,7 +153,10 @@ async def log_read(app: Doors, folder: LogFolder) -> str:
     if not text:
         return ""
     try:
-        return await asyncio.to_thread(read_log_at, folder, Path(text.strip()).expanduser())
+        path = Path(text.strip()).expanduser()
+        return await in_thread(
+            app, "reading the other log", lambda tell: read_log_at(folder, path, tell)
+        )
     except (StandclearError, RuntimeError) as error:
         return error.sentence() if isinstance(error, StandclearError) else str(error)
 

@@ -14,11 +14,14 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.record.files.folder import LogFolder
 from checklist.record.ledgers.tags import Tag
 from checklist.screens.frame import Framed
+from checklist.screens.marklist import MarkList
 from checklist.screens.roll import tagging
+from checklist.screens.turns import loaded
 from checklist.sessions.tagging.duetags import complete_due
 from checklist.sessions.tagging.tags import AT_THE_POINT, TagsHere, look_at_tags
 from checklist.sessions.tagging.tagtext import is_overdue, logs_line, tag_line, tag_lines
@@ -29,7 +32,7 @@ if TYPE_CHECKING:
 _Job = Callable[["Doors", LogFolder, Tag], Awaitable[str]]
 
 
-class TagList(OptionList):
+class TagList(MarkList):
     """One line for each open tag; Enter takes the marked one off."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "take off")]
@@ -52,6 +55,7 @@ class TagsScreen(Framed):
         super().__init__()
         self._marked = marked
         self._here = TagsHere()
+        self._origin = ""
 
     def body(self) -> ComposeResult:
         """Yield the word on the lock, the list, and what is known of the tag at the mark."""
@@ -69,10 +73,16 @@ class TagsScreen(Framed):
 
     @work(exclusive=True, group="reading")
     async def _read(self, says: str = "") -> None:
-        folder = self.app.desk.folder
+        try:
+            folder, read_only = await asyncio.to_thread(self.app.desk.looked)
+        except StandclearError as error:
+            self.title_line.say("Locks and tags", "cannot be told", urgent=True)
+            self._notice(error.sentence(), wrong=True)
+            return
         self._here = await asyncio.to_thread(lambda: complete_due(folder, look_at_tags(folder)))
+        self._origin = folder.origin
         self._show()
-        problems = " ".join(self._here.problems)
+        problems = " ".join(filter(None, (read_only, *self._here.problems)))
         self._notice(says or problems or logs_line(self._here, self.app.now()), bool(problems))
 
     def _show(self) -> None:
@@ -93,9 +103,9 @@ class TagsScreen(Framed):
     def _show_marked(self) -> None:
         tag = self._tag()
         lines = (
-            tag_lines(tag, self._here, self.app.desk.folder.origin, self.app.now())
+            tag_lines(tag, self._here, self._origin, self.app.now())
             if tag
-            else ["No tag hangs by the logs that are here.", "h hangs one, i reads another log."]
+            else [_none_hangs(self._here), "h hangs one, i reads another log."]
         )
         lines = [*lines, "F4 writes a page of it, to hang at the point."] if tag else lines
         text = Content("\n").join(Content(shown(line)) for line in lines)
@@ -128,11 +138,13 @@ class TagsScreen(Framed):
         """Take off the lock of somebody who is not here, by the rule for that."""
         self._do(tagging.removed)
 
-    def action_paper(self) -> None:
+    @work(exclusive=True, group="place")
+    async def action_paper(self) -> None:
         """Write the page of the marked tag, to be cut out, beside the log folder."""
+        desk, tag = self.app.desk, self._tag()
+        await loaded("checklist.pages.making")
         from checklist.pages.making import page_of_tag
 
-        desk, tag = self.app.desk, self._tag()
         if tag is None:
             self._notice("No tag is marked.")
         else:
@@ -142,12 +154,14 @@ class TagsScreen(Framed):
     @work
     async def action_hang(self) -> None:
         """Hang a lock and tag outside a walk."""
-        self._read(await tagging.hung(self.app, self.app.desk.folder))
+        if folder := self._writable():
+            self._read(await tagging.hung(self.app, folder))
 
     @work
     async def action_read_log(self) -> None:
         """Read what another laptop's log tells of tags."""
-        self._read(await tagging.log_read(self.app, self.app.desk.folder))
+        if folder := self._writable():
+            self._read(await tagging.log_read(self.app, folder))
 
     @work
     async def _do(self, job: _Job) -> None:
@@ -155,4 +169,21 @@ class TagsScreen(Framed):
         if tag is None:
             self._notice("No tag is at the mark.")
             return
-        self._read(await job(self.app, self.app.desk.folder, tag))
+        if folder := self._writable():
+            self._read(await job(self.app, folder, tag))
+
+    def _writable(self) -> LogFolder | None:
+        """Return the log folder, or say why nothing can be entered in it."""
+        try:
+            return self.app.desk.folder
+        except StandclearError as error:
+            self._notice(error.sentence(), wrong=True)
+            return None
+
+
+def _none_hangs(here: TagsHere) -> str:
+    return (
+        "Whether a tag hangs cannot be told: not all of the logs can be read."
+        if here.problems
+        else "No tag hangs by the logs that are here."
+    )

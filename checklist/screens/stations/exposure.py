@@ -17,6 +17,7 @@ from checklist.screens.stations.exposurefinding import stamp_of
 from checklist.screens.stations.exposurelines import BASIS, MAP, PLACES, PLOTS, REMEDIES, SIDE
 from checklist.screens.stations.exposuretrying import Trying
 from checklist.screens.stations.exposuretyping import TryLine
+from checklist.screens.turns import loaded
 from checklist.screens.walking.field import Field
 from checklist.sessions.stations.exposing import Exposed
 
@@ -35,14 +36,14 @@ class ExposureScreen(Trying):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("p", f"tab('{PLACES}')", "places"),
+        Binding("p", f"tab('{PLACES}')", "place"),
         Binding("m", f"tab('{MAP}')", "map"),
-        Binding("c", f"tab('{PLOTS}')", "plots"),
+        Binding("c", f"tab('{PLOTS}')", "plot"),
         Binding("r", f"tab('{REMEDIES}')", "remedy"),
         Binding("s", f"tab('{SIDE}')", "side"),
         Binding("b", f"tab('{BASIS}')", "why"),
         Binding("t", "try", "try"),
-        Binding("escape", "back", "back", show=False),  # the line is full; Esc is as elsewhere
+        Binding("escape", "back", "back"),
         Binding("f4", "paper", "page", key_display="F4", show=False),
         Binding("plus,equals_sign", "zoom(-1)", "near", show=False),
         Binding("minus", "zoom(1)", "wide", show=False),
@@ -95,6 +96,8 @@ class ExposureScreen(Trying):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Offer each tab its own keys, and none of them to the line where something is typed."""
+        if action == "tab":  # the key of the tab at hand leads nowhere, and the line is full
+            return self.looked.tab != parameters[0]
         if action in _OF_VARIANTS:
             return self.offers(action)
         if action in _ON_MAP:
@@ -123,8 +126,10 @@ class ExposureScreen(Trying):
             self.stop_finding()
             self.app.pop_screen()
 
-    def action_paper(self) -> None:
+    @work(exclusive=True, group="place")
+    async def action_paper(self) -> None:
         """Write what is looked at as a page: the station file as saved, or a variant of it."""
+        await loaded("checklist.pages.making")
         from checklist.pages.making import page_of_station_exposure, page_of_variant
 
         desk, path, kept = self.app.desk, self.path, self.kept

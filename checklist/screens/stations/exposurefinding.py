@@ -11,7 +11,6 @@ from textual.content import Content
 from textual.widgets import Static
 from textual.worker import get_current_worker
 
-from checklist.calculations.exposure.stopping import Stopped, stoppable
 from checklist.errors import StandclearError
 from checklist.pictures.exposureplots import limits_over_frequency, share_over_distance
 from checklist.pictures.maps import Map, View, map_of
@@ -20,6 +19,7 @@ from checklist.plaintext import shown
 from checklist.screens.frame import Framed
 from checklist.sessions.stations.exposing import Exposed, Progress
 from checklist.sessions.variants.variant import Variant
+from checklist.stopping import Stopped, stoppable
 
 FINDING = "find"
 """The group of workers of which only the last goes on."""

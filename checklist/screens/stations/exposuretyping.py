@@ -15,6 +15,7 @@ from textual.widgets.option_list import Option
 
 from checklist.plaintext import shown
 from checklist.screens.asking import Asking
+from checklist.screens.marklist import MarkList
 from checklist.screens.walking.field import Field
 from checklist.sessions.variants.steps import Value
 
@@ -39,7 +40,7 @@ class ChooseValue(Asking[Value]):
         """Yield a field that narrows the list, and the list."""
         yield Static("Which value do you want to try?", markup=False, classes="title")
         yield Field(example="type a part of the name, or ↑ ↓; Enter takes it", id="part")
-        yield OptionList(id="values", markup=False)
+        yield MarkList(id="values", markup=False)
 
     def on_mount(self) -> None:
         """Begin in the field, with everything listed."""

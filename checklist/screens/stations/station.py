@@ -11,7 +11,8 @@ from textual.binding import Binding, BindingType
 from textual.widgets import OptionList
 
 from checklist.errors import StandclearError
-from checklist.screens.stations.stationshown import StationList, StationShown
+from checklist.screens.stations.stationshown import USUAL, StationList, StationShown
+from checklist.screens.turns import loaded
 from checklist.sessions.stations.stationsitting import Sitting
 from checklist.station.outline import Does, Line
 from checklist.station.placed import shape_at
@@ -32,8 +33,10 @@ class StationScreen(StationShown):
         Binding("f4", "paper", "page", key_display="F4", show=False),
     ]
 
-    def action_paper(self) -> None:
+    @work(exclusive=True, group="place")
+    async def action_paper(self) -> None:
         """Write the bonding diagram and the card for the wall, from the file as it is saved."""
+        await loaded("checklist.pages.making")
         from checklist.pages.making import hurt_card_for, page_of_bonding
 
         desk, file = self.app.desk, self._file
@@ -73,6 +76,7 @@ class StationScreen(StationShown):
         mark = " ".join(map(str, self._at)) if len(self._at) == 1 or is_section else str(left)
         self._at = () if is_section else self._at[:-1]
         self._show(mark)
+        self._notice(USUAL)
 
     def action_add(self) -> None:
         """Add an entry to the section at hand, or to the one at the mark."""
@@ -142,8 +146,9 @@ class StationScreen(StationShown):
         self._show()
         if wrong:
             self._notice(wrong, wrong=True)
-        elif says:
-            self._notice(says)
+        else:
+            self._notice(says or USUAL)
+        if says:
             await self._judge(says)
 
     def _section(self) -> Path | None:

@@ -20,6 +20,7 @@ from checklist.calculations.exposure.figures import figures
 from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.screens.frame import Framed
+from checklist.screens.marklist import MarkList
 from checklist.screens.stations.stationpaths import Paths
 from checklist.sessions.desk import Desk
 from checklist.sessions.stations.stationkept import KeptEvaluation, kept_evaluations, no_longer_hold
@@ -34,12 +35,15 @@ from checklist.strictyaml import Path
 if TYPE_CHECKING:
     from checklist.screens.doors import Doors
 
+USUAL = "Enter opens or edits. A change is on disk before it is called saved."
+"""What is said while there is nothing else to say."""
+
 _LEFT = 22
 _LOOK_AGAIN_S = 2.0
 _Remarks = dict[tuple[str, str], list[str]]
 
 
-class StationList(OptionList):
+class StationList(MarkList):
     """The lines of one level; Enter opens or edits."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "open")]
@@ -109,7 +113,7 @@ class StationShown(Framed):
         self._errors = ()
         self._paths = Paths(self.app, self._sitting)
         self._show()
-        self._notice("Enter opens or edits. A change is on disk before it is called saved.")
+        self._notice(USUAL)
         await self._judge()
         self._kept = await asyncio.to_thread(_kept_by, desk, path)
         await self._judge()

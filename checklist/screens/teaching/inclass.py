@@ -19,6 +19,7 @@ from checklist.pictures.ofcalculations import HAVE_PICTURES
 from checklist.plaintext import shown
 from checklist.rulebook import Book
 from checklist.screens.frame import Framed
+from checklist.screens.marklist import MarkList
 from checklist.screens.teaching.lesson import LessonScreen
 from checklist.screens.turns import loaded
 from checklist.screens.walking.field import Field
@@ -63,7 +64,7 @@ class ClassScreen(Framed):
     def body(self) -> ComposeResult:
         """Yield the field, the list, and a line for what is said."""
         yield Field(example="find: a word, as ladder, volt, thunder", id="filter")
-        listed = OptionList(id="calculations", markup=False)
+        listed = MarkList(id="calculations", markup=False)
         listed.can_focus = False
         yield listed
         yield Static(KEPT_NOTHING, id="notice", markup=False)

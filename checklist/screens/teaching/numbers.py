@@ -24,6 +24,7 @@ from checklist.rulefile.numberlines import (
 )
 from checklist.rulefile.numbers import Number
 from checklist.screens.frame import Framed
+from checklist.screens.marklist import MarkList
 from checklist.screens.walking.field import Field
 from checklist.sessions.numbersinuse import InUse, numbers_in_use
 
@@ -69,7 +70,7 @@ class NumbersScreen(Framed):
     def body(self) -> ComposeResult:
         """Yield the field, the list, and a line for what is said."""
         yield Field(example=HOW, id="filter")
-        listed = OptionList(id="numbers", markup=False)
+        listed = MarkList(id="numbers", markup=False)
         listed.can_focus = False
         yield listed
         yield Static(id="notice", markup=False)

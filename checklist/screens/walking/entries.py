@@ -93,7 +93,7 @@ class Keys(Vertical, can_focus=True):
 
     def action_move(self, by: int) -> None:
         """Move the mark to another answer."""
-        self._at = (self._at + by) % len(self._lines) if self._at >= 0 else 0
+        self._at = min(max(self._at + by, 0), len(self._lines) - 1)
         for number, line in enumerate(self._lines):
             line.set_class(number == self._at, "-at")
         self._lines[self._at].scroll_visible()

@@ -11,6 +11,18 @@ from textual.message import Message
 from textual.suggester import Suggester
 from textual.widgets import Input
 
+from checklist.plaintext import LONGEST
+
+_MOST_LINES = 100
+"""Lines of a paste: more than any form takes, and few enough to be put in at once."""
+
+
+def completed(known: Sequence[str], typed: str) -> str:
+    """Return the first known entry that goes on from what is typed; empty where none does."""
+    begun = typed.casefold()
+    longer = (one for one in known if one.casefold().startswith(begun) and len(one) > len(typed))
+    return next(longer, "") if begun else ""
+
 
 class FromRegister(Suggester):
     """Completes from what the registers know, at the beginning of any entry."""
@@ -21,7 +33,7 @@ class FromRegister(Suggester):
 
     async def get_suggestion(self, value: str) -> str | None:
         """Return the first known entry that goes on from `value`."""
-        return next((k for k in self._known if k.casefold().startswith(value)), None)
+        return completed(self._known, value) or None
 
 
 class Field(Input):
@@ -86,7 +98,13 @@ class Field(Input):
         event.stop()
         event.prevent_default()
         lines = [line.strip() for line in event.text.splitlines() if line.strip()]
-        if self.password and len(lines) > 1:
+        if len(event.text) > LONGEST or len(lines) > _MOST_LINES:
+            self.app.notify(
+                f"The paste has {len(event.text)} characters; {LONGEST} fit, in {_MOST_LINES} lines "
+                "at most. Nothing was pasted.",
+                markup=False,
+            )
+        elif self.password and len(lines) > 1:
             self.app.notify("A passphrase is one line: nothing was pasted.", markup=False)
         elif self.takes_lines and len(lines) > 1:
             self.post_message(self.Pasted(self, lines))

@@ -17,7 +17,7 @@ from textual.widgets import Input, Static
 from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.screens.walking.drafts import Typed
-from checklist.screens.walking.field import Field
+from checklist.screens.walking.field import Field, completed
 from checklist.sessions.entryrows import Row, Values
 
 _SHORT = 24
@@ -97,6 +97,8 @@ class FormRow(Vertical):
         elif complain:
             wrong = self.complaint()
         show_wrong = bool(wrong) and complain
+        goes_on = completed(self.row.known, self.query_one(Field).value)
+        text = "   ".join(filter(None, [text, f"→ takes {goes_on}" if goes_on else ""]))
         understood.update(Content(shown(wrong if show_wrong else text)))
         understood.set_class(show_wrong, "-wrong")
         understood.display = bool(text) or show_wrong
@@ -219,6 +221,7 @@ class Form(Vertical):
         wrong = row.complaint()
         row.understand(complain=True)
         if wrong:
+            self.call_after_refresh(row.scroll_visible)  # with what is wrong, and what is offered
             return
         rows = list(self.query(FormRow))
         after = rows.index(row) + 1

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from textual.content import Content
-from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 from checklist.plaintext import shown
 from checklist.rulefile import RuleFile
+from checklist.screens.marklist import MarkList
 from checklist.walk.standing import Progress, Status, StepState
 from checklist.walk.wording import answer_text
 
@@ -25,7 +25,7 @@ _WORDS = {
 _STATE_WIDTH = 9
 
 
-class StepList(OptionList, can_focus=False):
+class StepList(MarkList, can_focus=False):
     """One line a step: its state, its question; steps that are not asked are left out."""
 
     def on_mount(self) -> None:

@@ -12,6 +12,7 @@ from checklist.errors import StandclearError
 from checklist.record.lookup.registers import Registers
 from checklist.rulefile import Effect, Step
 from checklist.screens.asking import AskEvidence, AskText, AskYes
+from checklist.screens.longwork import in_thread
 from checklist.screens.walking.entries import Chosen
 from checklist.screens.walking.form import Form
 from checklist.screens.walking.walkorders import OrderedWalk
@@ -142,18 +143,16 @@ class WalkScreen(OrderedWalk):
         """Return the answer with what is found out for it; None while another is sought."""
         if self._is_seeking:
             return None
-        self._is_seeking, self._is_unwanted = True, False
+        self._is_seeking = True
         try:
-            return await asyncio.to_thread(
-                self.session.looked_up, answer, self._tell, lambda: self._is_unwanted
+            return await in_thread(
+                self.app,
+                "Working it out",
+                lambda tell: self.session.looked_up(answer, tell),
+                self._notice,
             )
         finally:
             self._is_seeking = False
-
-    def _tell(self, said: str) -> None:
-        """Show how far an evaluation is; called from the thread that does it."""
-        if not self._is_unwanted:
-            self.app.call_from_thread(self._notice, f"{said} Esc stops it.")
 
     def _forget_typed(self, step_id: str) -> None:
         """Let what was typed be no draft any more: it is the answer now."""
@@ -240,13 +239,8 @@ class WalkScreen(OrderedWalk):
         return True
 
     def action_back(self) -> None:
-        """Leave; what was answered stays, and the walk can be gone on with.
-
-        While something is worked out, that is stopped instead, and nothing of it is kept.
-        """
-        if self._is_seeking:
-            self._is_unwanted = True
-        elif self.let_go():
+        """Leave; what was answered stays, and the walk can be gone on with."""
+        if self.let_go():
             super().action_back()
 
 

@@ -24,7 +24,7 @@ from checklist.screens.walking.steplist import StepList
 from checklist.sessions.known import Known
 from checklist.sessions.lasttime import LastTime
 from checklist.sessions.session import Session
-from checklist.sessions.tagging.hanging import applier_of
+from checklist.sessions.tagging.hanging import applier_of, crew_of
 from checklist.walk.standing import Progress, Status, StepState
 from checklist.walk.wording import standing_text
 
@@ -49,7 +49,7 @@ class WalkShown(Framed):
         self._says = says
         self._current = ""
         self._busy = False
-        self._is_seeking = self._is_unwanted = False
+        self._is_seeking = False
         self._is_given = False
 
     def body(self) -> ComposeResult:
@@ -110,7 +110,8 @@ class WalkShown(Framed):
             await entry.mount(Waiting("This waits for an earlier step."))
         else:
             last = state.answered.answer if state.answered else None
-            known = replace(self._known, applier=applier_of(self.session.walk.events))
+            events = self.session.walk.events
+            known = replace(self._known, applier=applier_of(events), crew=crew_of(events))
             drafts, place = self.app.drafts, self._place
             widget = entry_for(
                 state.step,

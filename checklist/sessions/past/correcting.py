@@ -34,6 +34,7 @@ from checklist.sessions.past.corrections import (
 from checklist.sessions.past.readevents import events_of
 from checklist.sessions.past.sessionfile import is_as_ended, read_bytes, read_session_file
 from checklist.sessions.past.standing import Standing, standing_answers
+from checklist.stopping import Tell, unheard
 from checklist.walk.answers import Answer, Described, Hung, Sought
 from checklist.walk.events import Answered, Event
 from checklist.walk.wording import answer_text
@@ -54,13 +55,14 @@ class Finished:
     """The answer of each step that counts today, earlier corrections included."""
 
 
-def finished(folder: LogFolder, session_id: str) -> Finished:
+def finished(folder: LogFolder, session_id: str, tell: Tell = unheard) -> Finished:
     """Return a session that may be corrected.
 
-    Raises EntryRefused where it has not ended with a verdict, Damaged where its file is not
-    the one that was signed, StandclearError where its rules cannot be read.
+    `tell` hears how far the ledger is read. Raises EntryRefused where it has not ended with a
+    verdict, Damaged where its file is not the one that was signed, StandclearError where its
+    rules cannot be read.
     """
-    group = Ledger(folder).of_session(session_id)
+    group = Ledger(folder).of_session(session_id, tell)
     state = state_of(group)
     if state.ending is None or state.state not in {State.SEALED, State.SIGNATURE_MISSING}:
         raise EntryRefused(
@@ -118,13 +120,16 @@ def outlook(
     step_id: str,
     answer: Answer,
     library: Library | None = None,
+    tell: Tell = unheard,
 ) -> Outlook:
     """Return both results of a correction without adding it; raises as `correct` does.
 
-    A station file that an answer names is evaluated and kept, by the rules as used.
+    A station file that an answer names is evaluated and kept, by the rules as used; `tell`
+    hears how far it is. Stopped before its end, it keeps nothing.
     """
-    known = finished(folder, session_id)
-    return _outlook(folder, known, Ledger(folder).of_session(session_id), step_id, answer, library)
+    known = finished(folder, session_id, tell)
+    group = Ledger(folder).of_session(session_id, tell)
+    return _outlook(folder, known, group, step_id, answer, library, tell)
 
 
 def _outlook(
@@ -134,6 +139,7 @@ def _outlook(
     step_id: str,
     answer: Answer,
     library: Library | None,
+    tell: Tell = unheard,
 ) -> Outlook:
     if isinstance(answer, Hung | Sought):
         raise EntryRefused(
@@ -143,7 +149,7 @@ def _outlook(
     if isinstance(answer, Described) and answer.file is None:
         from checklist.sessions.stations.evaluating import evaluated  # late: it loads the engines
 
-        answer = evaluated(answer, known.loaded.book, library, folder)
+        answer = evaluated(answer, known.loaded.book, library, folder, tell)
     all_before = [read_correction(recorded, folder) for recorded in corrections_of(group)]
     earlier = [(one.step, one.answer) for one in all_before if one.is_followable]
     events = corrected_events(known.events, known.loaded, [*earlier, (step_id, answer)])

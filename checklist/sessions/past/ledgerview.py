@@ -69,6 +69,7 @@ def _entries(
     """Return every entry that can be read, and note what does not follow the one before."""
     entries: list[Recorded] = []
     previous: str | None = FIRST_PREVIOUS
+    due = 1
     read = read_each(
         recall, folder.disk, folder.ledger, names, lambda name: list_note(folder, name)
     )
@@ -77,15 +78,15 @@ def _entries(
             tell(number, len(names))
         if isinstance(recorded, StandclearError):
             problems.append(recorded.sentence())
-            previous = None
+            previous, due = None, due + 1
             continue
         if isinstance(recorded, Exception):
             raise recorded
         expected = recorded.entry.previous if previous is None else previous
-        if flaw := misplaced(recorded.entry, folder.origin, number, expected):
+        if flaw := misplaced(recorded.entry, folder.origin, due, expected):
             problems.append(Damaged(flaw, where=name).sentence())
         entries.append(recorded)
-        previous = recorded.sha256
+        previous, due = recorded.sha256, recorded.entry.number + 1
     return entries
 
 
@@ -123,7 +124,7 @@ _MOST = 8
 
 
 def _few(problems: list[str]) -> list[str]:
-    """Return the first problems; one lost entry misplaces every one after it."""
+    """Return the first problems; a ledger may have hundreds."""
     if len(problems) <= _MOST:
         return problems
     return [*problems[:_MOST], f"{len(problems) - _MOST} more flaws; standclear verify lists all."]

@@ -72,7 +72,7 @@ def _head(record: SessionRecord) -> Iterator[str]:
     if record.ended:
         yield _row("Ended", _moment(record.ended))
     if record.verdict:
-        yield _row("Verdict", record.verdict)
+        yield _row("As signed" if record.corrections else "Verdict", record.verdict)
     if record.valid_until:
         yield _row("Expires", _moment(record.valid_until))
     yield _row("State", record.state.value)

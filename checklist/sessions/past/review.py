@@ -29,6 +29,7 @@ from checklist.sessions.results import result_text
 from checklist.sessions.roll.covering import Covering, Vouching, covering_here, line_of
 from checklist.sessions.stations.staleness import staleness
 from checklist.sessions.validity import Validity
+from checklist.stopping import Stopped, Tell, unheard
 
 SHORTEST_NAME = 6
 """Characters of a session's name that suffice to call it by, where they fit one session alone."""
@@ -58,19 +59,22 @@ def session_named(folder: LogFolder, text: str) -> str:
 
 
 def read_session(
-    where: Desk | LogFolder, session_id: str, vouching: Vouching | None = None
+    where: Desk | LogFolder,
+    session_id: str,
+    vouching: Vouching | None = None,
+    tell: Tell = unheard,
 ) -> SessionRecord:
     """Return everything about one session; what is damaged is said and does not hide the rest.
 
     The signatures of the session are verified, its file is held against the ledger, and
     every file that it names is looked up; the chain of the whole ledger is left to `verify`.
     Whose the keys are is told by the roster pinned in the folder, or by that of `vouching`.
-    Raises FolderRefused where the log folder itself cannot be used, and RecordError where
-    neither the ledger nor a file knows the session.
+    `tell` hears how far it is. Raises FolderRefused where the log folder itself cannot be used,
+    and RecordError where neither the ledger nor a file knows the session.
     """
-    folder = where.folder if isinstance(where, Desk) else where
+    folder = where.looked()[0] if isinstance(where, Desk) else where
     folder.session_file(session_id)
-    state, problems = _state(folder, session_id)
+    state, group, problems = _state(folder, session_id, tell)
     file = read_session_file(folder, session_id)
     if state.begun is None and state.ending is None and not file.size:
         raise RecordError(
@@ -78,17 +82,20 @@ def read_session(
         )
     checks = _checks(folder, session_id, state)
     recall = where.entries_read if isinstance(where, Desk) else None
-    covers = covering_here(folder, vouching, recall)
+    covers = covering_here(folder, vouching, recall, tell)
     signatures = signatures_of(state, covers)
     problems += [*_file_problems(file, checks), *map(_bad_signature, _failing(signatures))]
     loaded = _rules(folder, file, problems)
-    return _record(folder, session_id, state, file, loaded, checks, signatures, covers, problems)
+    return _record(
+        folder, session_id, state, group, file, loaded, checks, signatures, covers, problems
+    )
 
 
 def _record(
     folder: LogFolder,
     session_id: str,
     state: SessionState,
+    group: tuple[Recorded, ...],
     file: SessionFile,
     loaded: Loaded | None,
     checks: tuple[Check, ...],
@@ -104,9 +111,9 @@ def _record(
     signers = [signature.person for signature in signatures]
     ended = ending.at if ending else None
     edition, sha256 = _rule_mark(file, state)
-    group = _correcting(folder, session_id)
-    corrections = correction_records(folder, group, events, loaded, problems)
-    standing = standing_answers(events, group, state.ending, folder)
+    correcting = corrections_of(group)
+    corrections = correction_records(folder, correcting, events, loaded, problems)
+    standing = standing_answers(events, correcting, state.ending, folder)
     return SessionRecord(
         session_id=session_id,
         origin=folder.origin,
@@ -142,25 +149,23 @@ def _result(corrections: tuple[Correction, ...], signed: str) -> str:
     return f"CORRECTED, now {corrections[-1].after or 'not known'}; it was: {signed}"
 
 
-def _correcting(folder: LogFolder, session_id: str) -> tuple[Recorded, ...]:
-    try:
-        return corrections_of(Ledger(folder).of_session(session_id))
-    except StandclearError:  # the damage is said where the state is read
-        return ()
-
-
 def _known(folder: LogFolder) -> set[str]:
     return {*view_ledger(folder).states, *session_files(folder, [])}
 
 
-def _state(folder: LogFolder, session_id: str) -> tuple[SessionState, list[str]]:
-    """Return what the ledger says; with a damaged ledger, what the rest of it says."""
+def _state(
+    folder: LogFolder, session_id: str, tell: Tell
+) -> tuple[SessionState, tuple[Recorded, ...], list[str]]:
+    """Return what the ledger says, and where it says so; of a damaged one what the rest says."""
     try:
-        return state_of(Ledger(folder).of_session(session_id)), []
+        group = Ledger(folder).of_session(session_id, tell)
+        return state_of(group), group, []
+    except Stopped:
+        raise
     except StandclearError as problem:
         found = view_ledger(folder).states.get(session_id, SessionState(State.RUNNING))
         says = "The ledger is damaged, so the state shown rests on what is left of it"
-        return found, [f"{says}: {problem.sentence()}"]
+        return found, (), [f"{says}: {problem.sentence()}"]
 
 
 def _checks(folder: LogFolder, session_id: str, state: SessionState) -> tuple[Check, ...]:

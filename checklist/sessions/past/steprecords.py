@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from itertools import pairwise
 
-from checklist.record.files.clock import clock_step
+from checklist.record.files.clock import clock_step, step_text
 from checklist.record.journals.lines import Line
 from checklist.rulefile import Effect, Step
 from checklist.sessions.library import Loaded
@@ -59,10 +59,7 @@ def remarks(events: Sequence[Event], lines: Sequence[Line]) -> tuple[Remark, ...
     found = [remark for event in events if (remark := _remark(event))]
     for before, after in pairwise(lines):
         if after.number == before.number + 1 and (step := clock_step(before, after)):
-            way = "back" if step < 0 else "forward"
-            text = (
-                f"set {way} by {abs(step):.1f} s between lines {before.number} and {after.number}"
-            )
+            text = f"{step_text(step)} between lines {before.number} and {after.number}"
             found.append(Remark(after.at, "clock", text))
     return tuple(found)
 

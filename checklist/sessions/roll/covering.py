@@ -8,10 +8,18 @@ from typing import TYPE_CHECKING
 from checklist.record.errors import RecordError
 from checklist.record.files.folder import LogFolder
 from checklist.record.ledgers.ledger import Ledger, read_note
-from checklist.record.roll.receipts import Covered, Tail, check_against, receipts_of
+from checklist.record.roll.receipts import (
+    Covered,
+    Receipt,
+    Tail,
+    check_against,
+    receipts_of,
+    take_receipt,
+)
 from checklist.record.roll.receiving import receipts_given
 from checklist.record.roll.roster import Roster
 from checklist.record.verifying.report import Outcome
+from checklist.stopping import unheard
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -24,6 +32,7 @@ if TYPE_CHECKING:
     from checklist.record.ledgers.ledger import Recorded
     from checklist.record.lookup.recall import Recall
     from checklist.record.roll.keyholders import Identity
+    from checklist.stopping import Tell
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,13 +140,34 @@ def line_of(found: Covering, number: int | None, now: datetime) -> str:
     return " ".join((*found.problems, found.says_of(number, now)))
 
 
+def receipt_taken(folder: LogFolder, data: bytes) -> tuple[Receipt, Outcome, str]:
+    """Keep a receipt that came as a file; return it, and what it says of the ledger here.
+
+    It is kept as well where it contradicts the ledger: then it is evidence. Raises EntryRefused
+    for another folder's, RecordError where the ledger cannot be read.
+    """
+    receipt = take_receipt(folder, data)
+    entries = Ledger(folder).entries()
+    roster = Roster.read(folder, entries)
+    (found,) = check_against((receipt,), entries, folder.origin, roster).findings
+    said = f"The receipt up to entry {receipt.number} is kept here."
+    if found.outcome is not Outcome.HOLDS:
+        said = f"{said} {found.sentence}"
+    if found.outcome is Outcome.FAILS:
+        said = f"{said} Tell the safety officer, and change nothing in this folder."
+    return receipt, found.outcome, said
+
+
 def covering_here(
-    folder: LogFolder, vouching: Vouching | None = None, recall: Recall[Recorded] | None = None
+    folder: LogFolder,
+    vouching: Vouching | None = None,
+    recall: Recall[Recorded] | None = None,
+    tell: Tell = unheard,
 ) -> Covering | str:
     """Return what covers a folder's ledger, by its own roster or by another laptop's.
 
     Where that cannot be told, returns why, in a sentence. Reads the whole ledger where there
-    is a roster to judge receipts by; with `recall`, only what is new or changed.
+    is a roster to judge receipts by, `tell` hearing how far; with `recall`, only what is new.
     """
     ledger = Ledger(folder)
     try:
@@ -145,7 +175,7 @@ def covering_here(
             names = ledger.names()  # then no receipt can be judged, and none covers anything
             since = read_note(folder, names[0]).entry.at if names else None
             return Covering(Roster(), Covered((), Tail(len(names), since), 0, {}))
-        return covering(folder, ledger.entries(recall), vouching)
+        return covering(folder, ledger.entries(recall, tell), vouching)
     except RecordError as problem:
         return f"What receipts cover cannot be told: {problem.what}."
     except OSError as problem:

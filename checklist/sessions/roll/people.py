@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING
 
 from checklist.errors import StandclearError
+from checklist.names import name_key
 from checklist.plaintext import accept
 from checklist.record.errors import EntryRefused, KeyRefused
 from checklist.record.ledgers.entries import ROLES
@@ -23,6 +24,16 @@ if TYPE_CHECKING:
     from checklist.record.files.folder import LogFolder
     from checklist.record.roll.inforce import Taken
     from checklist.record.roll.keys import KeyCard, UnlockedKey
+
+
+_CLOCKS_APART = timedelta(days=1)
+"""How far ahead the clock of the laptop that a request comes from may be; no source."""
+
+
+_NEW_KEY = (
+    "The person makes a new one as for a lost key: l at people, or in the shell people request "
+    "with --new-key --old-lost."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +62,25 @@ def ask_to_enrol(
     return make_request(wanted, key, old)
 
 
+def vouching_card(folder: LogFolder, person: str) -> tuple[KeyCard | None, str]:
+    """Return the key here that signs for a new one of this person, and what must be said of it.
+
+    It is the newest that the roster in force here names and nobody revoked; the officer would
+    refuse another. Where none is, it is the newest here, and that is said. None without any.
+    """
+    cards = [card for card in keys_of(folder) if name_key(card.person) == name_key(person)]
+    newest = Roster.read(folder).newest
+    known = newest.member(person) if newest else None
+    enrolled = {term.public for term in known.keys if term.revoked is None} if known else set()
+    counting = [card for card in cards if card.public in enrolled]
+    if counting or not cards:
+        return (counting[-1] if counting else None), ""
+    return cards[-1], (
+        f"No key of {cards[-1].person} that is here stands in the roster in force here, so the "
+        "officer may refuse the old one; a key that is made anew as lost needs none."
+    )
+
+
 def enrol_from(
     folder: LogFolder,
     officer: UnlockedKey,
@@ -64,7 +94,8 @@ def enrol_from(
     """Put the person of a request into the roster, after the code of the key was compared.
 
     A person who is known keeps the older keys; one that the request renews runs out now.
-    Raises KeyRefused where the code is another, or the key is somebody else's.
+    Raises KeyRefused where the code is another, the key is somebody else's or has stopped
+    counting, a revoked key vouches for it, or the request is dated in a time to come.
     """
     wanted = read_request(data)
     if not is_key_code(code, wanted.public):
@@ -72,11 +103,9 @@ def enrol_from(
             "the code typed is not the one of the key in this request: do not enrol it",
             right="Have the person read the whole code again from their own screen.",
         )
-    newest = in_force(folder)
-    holder = newest.holder(wanted.public)
+    newest, now = in_force(folder), folder.clock.now()
+    require_enrollable(newest, wanted, now)
     known = newest.member(wanted.person)
-    if holder is not None and holder is not known:
-        raise KeyRefused(f"this key is {holder.name}'s already")
     granted = read_roles(roles) or (known.roles if known else wanted.roles)
     if as_officer:
         granted = tuple(dict.fromkeys((*granted, OFFICER_ROLE)))
@@ -84,7 +113,7 @@ def enrol_from(
         raise EntryRefused(
             f"no role is named for {wanted.person}", right=f"Roles are {', '.join(ROLES)}."
         )
-    member = replace(_with_key(known, wanted, folder.clock.now()), roles=granted)
+    member = replace(_with_key(known, wanted, now), roles=granted)
     if trained:
         member = replace(member, trained=day(trained))
     successor = None
@@ -94,14 +123,58 @@ def enrol_from(
     return publish(folder, officer, _with(newest, member), successor=successor)
 
 
+def require_enrollable(newest: Version, wanted: Enrolment, now: datetime) -> None:
+    """Refuse a request whose key could not count, or rests on one that does not; KeyRefused."""
+    if wanted.at > now + _CLOCKS_APART:
+        raise KeyRefused(
+            f"the request is dated {wanted.at:%d %b %Y %H:%M}, which is still to come",
+            right="Set the clock of that laptop or of this one right, and have it made anew.",
+        )
+    holder, known = newest.holder(wanted.public), newest.member(wanted.person)
+    if holder is not None and holder is not known:
+        raise KeyRefused(f"this key is {holder.name}'s already")
+    term = known.key(wanted.public) if known else None
+    ended = _stopped_counting(term, now) if term else ""
+    if ended:
+        raise KeyRefused(f"this key {ended}", right=_NEW_KEY)
+    if not wanted.renews:
+        return
+    old = known.key(wanted.renews) if known else None
+    if old is None:
+        raise KeyRefused(f"the old key in this request is none of {wanted.person}'s")
+    if old.revoked is not None:
+        raise KeyRefused(
+            f"the old key that vouches for this one {_stopped_counting(old, now)}",
+            right=_NEW_KEY,
+        )
+
+
+def request_line(newest: Version, wanted: Enrolment) -> str:
+    """Say from when signatures by the key of a request count, and what else the person has."""
+    known = newest.member(wanted.person)
+    counts = f"Signatures by this key count from {wanted.at:%d %b %Y %H:%M} on."
+    older = [term for term in known.keys if term.public != wanted.public] if known else []
+    if known is None or not older:
+        return counts
+    keys = "1 other key" if len(older) == 1 else f"{len(older)} other keys"
+    return f"{known.name} stands in the roster already, with {keys}. {counts}"
+
+
+def _stopped_counting(term: KeyTerm, now: datetime) -> str:
+    """Return how a key stopped counting, or an empty text where it did not."""
+    if term.revoked is not None:
+        return f"was revoked on {term.revoked:%d %b %Y %H:%M}: {term.reason.rstrip('. ')}"
+    if term.until is not None and term.until <= now:
+        return f"ran out on {term.until:%d %b %Y %H:%M}"
+    return ""
+
+
 def _with_key(known: Member | None, wanted: Enrolment, now: datetime) -> Member:
     """Return the person with the key of the request; one that it renews runs out `now`."""
     if known is None:
         return wanted.member()
     if known.key(wanted.public) is not None:
         return known
-    if wanted.renews and known.key(wanted.renews) is None:
-        raise KeyRefused(f"the old key in this request is none of {known.name}'s")
     terms = [_ended(term, now) if term.public == wanted.renews else term for term in known.keys]
     return replace(known, keys=(*terms, KeyTerm(wanted.public, wanted.at)))
 
@@ -134,7 +207,10 @@ def revoke(
 
 
 def change(folder: LogFolder, officer: UnlockedKey, name: str, wanted: Change) -> Taken:
-    """Change roles, call sign, training or the end of a person's keys."""
+    """Change roles, call sign, training or the end of the keys of a person that still count.
+
+    Raises EntryRefused where nothing would change, KeyRefused where no key is left to end.
+    """
     newest = in_force(folder)
     member = person_in(newest, name)
     changed = replace(
@@ -144,8 +220,15 @@ def change(folder: LogFolder, officer: UnlockedKey, name: str, wanted: Change) -
         trained=day(wanted.trained) if wanted.trained else member.trained,
     )
     if wanted.until:
-        end = datetime.combine(day(wanted.until), time(), folder.clock.now().tzinfo)
-        terms = [replace(t, until=end) if t.revoked is None else t for t in member.keys]
+        now = folder.clock.now()
+        end = datetime.combine(day(wanted.until), time(), now.tzinfo)
+        # One that ran out, as by a renewal, must not come back to life.
+        counting = [t for t in member.keys if not _stopped_counting(t, now)]
+        if not counting:
+            raise KeyRefused(
+                f"no key of {member.name} counts any more", right="A new one is enrolled."
+            )
+        terms = [replace(t, until=end) if t in counting else t for t in member.keys]
         changed = replace(changed, keys=tuple(terms))
     if changed == member:
         raise EntryRefused(f"nothing about {member.name} would change")

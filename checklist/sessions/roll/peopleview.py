@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from checklist.names import name_key
 from checklist.record.errors import KeyRefused, RecordError
+from checklist.record.roll.appointing import OFFICER_ROLE
 from checklist.record.roll.keys import keys_of
 from checklist.record.roll.spoken import HEAD_DIGITS, KEY_DIGITS, code_readings, key_code
 from checklist.sessions.past.ledgerview import view_ledger
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
     from checklist.record.roll.people import KeyTerm, Member, Version
     from checklist.sessions.roll.covering import Covering
 
-NOBODY_PINNED = "Nobody is pinned here: identity cannot be told."
+NOBODY_PINNED = "No safety officer is pinned here: who is who cannot be told."
 WEAK_CODE = "So short a code finds a chance change; it does not stop a forger."
 
 
@@ -68,6 +69,9 @@ class PersonHere:
     signs_here_with: str = ""
     """The public key that a signature on this laptop would be made with: the newest kept here."""
 
+    is_in_office: bool = False
+    """Whether this is the safety officer whose key is pinned here."""
+
     @property
     def state(self) -> KeyState:
         """The best that any key has, unless the one used here is in no roster yet."""
@@ -82,10 +86,15 @@ class PersonHere:
         """Roles, call sign and training in one line."""
         if self.member is None:
             return "in no roster here"
-        roles = ", ".join(self.member.roles) or "no role"
+        roles = ", ".join(map(self._role, self.member.roles)) or "no role"
         call = f", {self.member.call_sign}" if self.member.call_sign else ""
         day = self.member.trained
         return f"{roles}{call}, {f'trained {day.isoformat()}' if day else 'training not known'}"
+
+    def _role(self, role: str) -> str:
+        """Return a role as it is; of whoever was the officer before, or may stand in, with that."""
+        is_other = role == OFFICER_ROLE and not self.is_in_office
+        return f"{role} (not the one in office)" if is_other else role
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,7 +206,8 @@ def _people(
         known = [_term(term, now, term.public in here) for term in member.keys]
         more = loose.pop(name_key(member.name), [])
         used = newest.get(name_key(member.name), "")
-        yield PersonHere(member.name, member, (*known, *map(_loose, more)), used)
+        is_in_office = version is not None and member.key(version.officer) is not None
+        yield PersonHere(member.name, member, (*known, *map(_loose, more)), used, is_in_office)
     for name, more in loose.items():
         yield PersonHere(more[0].person, None, tuple(map(_loose, more)), newest[name])
 

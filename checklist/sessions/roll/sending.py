@@ -9,6 +9,7 @@ from checklist.record.files.folder import LogFolder
 from checklist.record.ledgers.ledger import Ledger
 from checklist.record.roll.receiving import entries_file
 from checklist.record.roll.spoken import head_code
+from checklist.stopping import Tell, unheard
 
 _LONGEST = 8
 """Digits of the number of an entry."""
@@ -27,17 +28,18 @@ class Sent:
     """The newest entry, for the paper log: its number and the beginning of its hash."""
 
 
-def new_entries(folder: LogFolder, after: str) -> Sent:
+def new_entries(folder: LogFolder, after: str, tell: Tell = unheard) -> Sent:
     """Return the file with everything after the entry whose number was typed; 0 stands for all.
 
-    Raises EntryRefused for what is no number, or lies beyond the newest entry.
+    `tell` hears how far it is. Raises EntryRefused for what is no number, or lies beyond the
+    newest entry.
     """
     text = after.strip()
     if not (text.isascii() and text.isdecimal() and len(text) <= _LONGEST):
         raise EntryRefused("this is no number of an entry", where="after", right="0 sends all.")
     number = int(text)
-    data = entries_file(folder, number)
-    entries = Ledger(folder).entries()
+    data = entries_file(folder, number, tell)
+    entries = Ledger(folder).entries(tell=tell)
     if number == len(entries):
         raise EntryRefused(
             f"the officer has seen everything up to entry {number}", right="There is nothing new."

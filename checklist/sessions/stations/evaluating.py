@@ -6,7 +6,7 @@ given, so that the same can be worked out again from what the record names.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 
 from checklist.calculations.exposure.evaluate import Evaluation
@@ -27,13 +27,11 @@ from checklist.rulebook import Book
 from checklist.sessions.library import CLUB_FOLDER, Library
 from checklist.sessions.stations.stationread import station_bytes, station_in, station_path
 from checklist.station.findings import finding_of, parts_of
+from checklist.stopping import Tell, unheard
 from checklist.walk.answers import Described, KeptFile
 
 EVALUATION = "evaluation of exposure.json"
 """What the kept evaluation is called."""
-
-Tell = Callable[[str], None]
-"""Hears in a few words how far it is."""
 
 
 def evaluated(
@@ -41,7 +39,7 @@ def evaluated(
     book: Book,
     library: Library | None,
     folder: LogFolder | None,
-    tell: Tell | None = None,
+    tell: Tell = unheard,
 ) -> Described:
     """Return the answer with the finding, the kept files and the fingerprints of the parts.
 
@@ -63,7 +61,11 @@ def evaluated(
             remedies = _remedies(evaluation, book, tell)
             found.append(OnFile(station.name, evaluation, assumptions, remedies))
 
-    finding = finding_of(calculation, station, book, limits, _progress(tell), keep_whole)
+    def said(done: int, of: int) -> None:
+        tell("places", done, of)
+
+    tell("from the station file", 0, 0)
+    finding = finding_of(calculation, station, book, limits, said, keep_whole)
     return replace(
         answer,
         path=str(path),
@@ -103,10 +105,9 @@ def worked_out_again(answer: Described, folder: LogFolder, book: Book) -> Findin
     return finding_of(calculation, station, book, limits)
 
 
-def _remedies(evaluation: Evaluation, book: Book, tell: Tell | None) -> tuple[Remedies, ...]:
+def _remedies(evaluation: Evaluation, book: Book, tell: Tell) -> tuple[Remedies, ...]:
     def said(done: int, of: int) -> None:
-        if tell:
-            tell(f"Seeking remedies: {done} of {of} places done ...")
+        tell("remedies for places", done, of)
 
     return needed_remedies(evaluation, book, figures(book)["near_the_limit"], said)
 
@@ -136,10 +137,3 @@ def _sets(texts: Mapping[str, str], book: Book) -> Mapping[str, LimitSet]:
 def _keep(folder: LogFolder | None, part: kept.Part, data: bytes, name: str) -> KeptFile:
     sha256 = hash_of(data) if folder is None else kept.keep(folder, part, data)
     return KeptFile(sha256, len(data), name)
-
-
-def _progress(tell: Tell | None) -> Callable[[int, int], None] | None:
-    if tell is None:
-        return None
-    tell("Working it out from the station file ...")
-    return lambda done, of: tell(f"Working it out: {done} of {of} places done ...")

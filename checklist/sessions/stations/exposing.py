@@ -21,13 +21,13 @@ from checklist.calculations.exposure.look import at_point
 from checklist.calculations.exposure.model import Point, Scene
 from checklist.calculations.exposure.needing import needed_remedies
 from checklist.calculations.exposure.onfile import OnFile
-from checklist.calculations.exposure.stopping import Stop
 from checklist.calculations.kinds import Outcome
 from checklist.rulebook import Book
 from checklist.sessions.desk import Desk
 from checklist.sessions.stations.stationfile import read_station_file
 from checklist.station import Station
 from checklist.station.scene import StationScene, scene_of
+from checklist.stopping import Stop
 
 Progress = Callable[[str, int, int], None]
 """Hears what is being worked on, how much of it is done, and of how much."""

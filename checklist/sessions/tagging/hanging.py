@@ -117,13 +117,29 @@ def enter(folder: LogFolder, tag: Tag) -> Tag:
 
 def applier_of(events: Sequence[Event]) -> str:
     """Return who most likely hangs the locks of a walk: its worker, else whoever is in charge."""
+    return _last_as((Role.WORKER, Role.IN_CHARGE), events)
+
+
+def in_charge_of(events: Sequence[Event]) -> str:
+    """Return who is in charge of a walk, else its worker; empty while neither is named."""
+    return _last_as((Role.IN_CHARGE, Role.WORKER), events)
+
+
+def crew_of(events: Sequence[Event]) -> tuple[str, ...]:
+    """Return who was named in a walk, by the newest answer to each step."""
+    newest = {e.step: e.answer for e in events if isinstance(e, Answered)}
+    present = (answer for answer in newest.values() if isinstance(answer, Present))
+    return tuple(dict.fromkeys(p.name for answer in present for p in answer.people))
+
+
+def _last_as(roles: Sequence[Role], events: Sequence[Event]) -> str:
     present = [
         person
         for event in events
         if isinstance(event, Answered) and isinstance(event.answer, Present)
         for person in event.answer.people
     ]
-    for role in (Role.WORKER, Role.IN_CHARGE):
+    for role in roles:
         for person in reversed(present):
             if person.role is role:
                 return person.name

@@ -26,7 +26,7 @@ from checklist.sessions.past.sessionfile import CHANGED, SessionFile, read_bytes
 from checklist.walk.answers import Hung, HungTag
 from checklist.walk.events import Answered
 
-AT_THE_POINT = "The lock at the point decides, not this screen."
+AT_THE_POINT = "The lock at the point decides, not this program."
 """Stands on every screen and page about tags."""
 
 

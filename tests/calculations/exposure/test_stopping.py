@@ -12,8 +12,8 @@ from checklist.calculations.exposure import Figures, LimitSet, Tier, evaluate, n
 from checklist.calculations.exposure.look import fractions
 from checklist.calculations.exposure.model import Scene
 from checklist.calculations.exposure.needing import needed_remedies
-from checklist.calculations.exposure.stopping import Stopped, go_on, stoppable
 from checklist.rulebook import Book
+from checklist.stopping import Stopped, go_on, stoppable
 from tests.calculations.exposure.making import LAWN, dipole, emission
 
 _SOON_S = 0.2

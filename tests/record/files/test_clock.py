@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
@@ -113,3 +114,21 @@ def test_a_time_has_one_spelling(text: str) -> None:
         return
 
     assert stamp(found) == text
+
+
+@pytest.mark.skipif(not hasattr(time, "tzset"), reason="TZ is not looked at again here")
+@pytest.mark.parametrize("zone", ["XXX+99", "XXX-24", "Nowhere/Bad", ""])
+def test_a_zone_that_cannot_be_still_gives_the_time(
+    zone: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whatever TZ is set to, the time is the right one, and has an offset."""
+    monkeypatch.setenv("TZ", zone)
+    time.tzset()
+    try:
+        now = RealClock().now()
+    finally:
+        monkeypatch.undo()
+        time.tzset()
+
+    assert abs(now - datetime.now(UTC)) < timedelta(seconds=5)
+    assert now.utcoffset() is not None

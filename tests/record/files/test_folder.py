@@ -18,9 +18,14 @@ def test_a_checkout_keeps_its_logs_beside_the_package() -> None:
     assert default_log_folder() == ROOT / "logs"
 
 
-def test_elsewhere_the_platform_says(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    """Installed without a checkout around it: in the platform's folder for data."""
+@pytest.mark.parametrize("beside", ["nothing", "pyproject.toml", "logs/README.md"])
+def test_elsewhere_the_platform_says(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, beside: str
+) -> None:
+    """Installed without a whole checkout around it: in the platform's folder for data."""
     installed = tmp_path / "lib" / "checklist" / "record" / "files" / "folder.py"
+    (tmp_path / "lib" / beside).parent.mkdir(parents=True)
+    (tmp_path / "lib" / beside).touch()
     monkeypatch.setattr(folder, "__file__", str(installed))
 
     assert default_log_folder() == platformdirs.user_data_path("standclear") / "logs"

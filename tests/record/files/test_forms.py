@@ -29,7 +29,8 @@ def test_a_later_form_by_a_program_that_never_wrote_it_was_changed(program: str)
 def test_the_form_of_today_passes() -> None:
     """Whatever is not a later form is left to the reader of the form."""
     refuse_later(TITLE, TITLE, f"standclear {__version__}")
-    refuse_later("something else", TITLE)
+    for other in ("something else", None, 5):
+        refuse_later(other, TITLE)
 
 
 @pytest.mark.parametrize("program", ["", "another program 1", 5, None])

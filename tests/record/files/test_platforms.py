@@ -161,10 +161,12 @@ def test_windows_refuses_links_by_looking_first(tmp_path: Path, windows: Calls) 
 
     with pytest.raises(OSError, match="symbolic"):
         RealDisk().read(tmp_path / "link", at_most=10)
-    with pytest.raises(OSError, match="symbolic"):
+    with pytest.raises(OSError, match="symbolic") as refused:
         RealDisk().open_append(tmp_path / "link")
     with pytest.raises(FolderRefused, match="symbolic link"):
         open_folder(tmp_path / "elsewhere")
+
+    assert refused.value.filename == str(tmp_path / "link")
     assert RealDisk().read(tmp_path / "file", at_most=10) == b"x"
 
 
@@ -300,3 +302,21 @@ def test_windows_starts_processes_without_a_helper(
     with workers.workers_for(workers.WORTH_IT, [open_folder(tmp_path / "logs")]) as many:
         assert many.count == 61
     assert asked == [(61, "spawn")]
+
+
+def test_one_flush_through_the_drives_cache_suffices(tmp_path: Path, mac: Calls) -> None:
+    """Where F_FULLFSYNC was done no second flush follows, which would cost as much again."""
+    handle = os.open(tmp_path, os.O_RDONLY)
+    try:
+        platforms.flush(handle)
+    finally:
+        os.close(handle)
+
+    assert mac.made == ["F_FULLFSYNC"]
+
+
+def test_a_system_without_links_has_no_second_names() -> None:
+    """Python says so by NotImplementedError; a refusal of another kind is none of that."""
+    assert platforms.knows_no_second_names(NotImplementedError())
+    assert platforms.knows_no_second_names(OSError(errno.EPERM, "not permitted"))
+    assert not platforms.knows_no_second_names(OSError(errno.EACCES, "denied"))

@@ -13,7 +13,8 @@ from pathlib import Path
 
 import pytest
 
-from checklist.record.errors import FolderRefused, HeldElsewhere, NotSaved
+from checklist.record.errors import FolderRefused, HeldElsewhere, NotSaved, TooLarge
+from checklist.record.files import disk
 from checklist.record.files.disk import RealDisk
 from checklist.record.files.folder import LogFolder
 from checklist.record.files.whole import create_whole, write_once, write_whole
@@ -347,3 +348,46 @@ def test_write_whole_replaces(tmp_path: Path) -> None:
 
     assert (tmp_path / "a").read_bytes() == b"second"
     assert disk.names(tmp_path) == ["a"]
+
+
+def test_a_file_that_grows_is_read_whole(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """What was added after its size was asked for is read too, up to the largest size allowed."""
+    path = tmp_path / "grown"
+    path.write_bytes(b"one two three")
+    monkeypatch.setattr(disk, "_require_regular", lambda *_: 4)
+
+    assert RealDisk().read(path, at_most=13) == b"one two three"
+    with pytest.raises(TooLarge, match="more than 12 bytes"):
+        RealDisk().read(path, at_most=12)
+
+
+def test_a_file_is_read_in_its_folder(tmp_path: Path) -> None:
+    """The quicker way by folder and name gives what the path gives, and refuses the same."""
+    (tmp_path / "a").write_bytes(b"x")
+
+    assert RealDisk().read_in(tmp_path, "a", at_most=1) == b"x"
+    with pytest.raises(FileNotFoundError):
+        RealDisk().read_in(tmp_path, "b", at_most=1)
+
+
+def test_a_device_is_not_written_to() -> None:
+    """What is no regular file is let go again at once, and the refusal names it."""
+    device = Path(os.devnull)
+    with pytest.raises(OSError, match="not a regular file") as refused:
+        RealDisk().open_append(device)
+
+    assert refused.value.filename == os.devnull
+    assert refused.value.errno == errno.EINVAL
+
+
+def test_a_write_that_was_cut_short_is_a_full_disk() -> None:
+    """The system took a part and said nothing: the rest did not fit."""
+
+    class Short(RealDisk):
+        def write(self, handle: int, data: bytes) -> int:
+            return len(data) - 1
+
+    with pytest.raises(OSError, match="only 2 of 3 bytes") as refused:
+        write_once(Short(), 0, b"abc")
+
+    assert refused.value.errno == errno.ENOSPC

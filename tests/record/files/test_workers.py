@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import io
 import sys
+from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from multiprocessing import resource_tracker
 from pathlib import Path
 
@@ -72,3 +74,23 @@ class NoPool:
 
     def __exit__(self, *_: object) -> None:
         return None
+
+
+@pytest.mark.parametrize(("pool", "ahead"), [(False, 1), (True, 3)])
+def test_results_come_in_order_and_no_task_is_taken_far_ahead(*, pool: bool, ahead: int) -> None:
+    """Alone each task waits for the last; of a pool's process three tasks are under way."""
+    taken: list[int] = []
+
+    def tasks() -> Iterator[int]:
+        for number in range(7):
+            taken.append(number)
+            yield number
+
+    with ThreadPoolExecutor(1) as threads:
+        some = workers.Workers(threads if pool else None)  # type: ignore[arg-type]  # threads do
+        results = some.each(str, tasks())
+        first = next(results), len(taken)
+        rest = list(results)
+
+    assert first == ("0", ahead)
+    assert rest == list("123456")

@@ -23,7 +23,8 @@ from checklist.record.journals.lines import (
 )
 from checklist.record.journals.seal import resume_session
 from tests.conftest import Tried
-from tests.record.making import begin, open_folder
+from tests.record.clubs import laptop
+from tests.record.making import HandClock, begin, open_folder
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -275,3 +276,14 @@ def test_other_spellings_of_a_line_are_refused(journal: Journal) -> None:
         assert changed != line
         with pytest.raises(RecordError):
             parse_line(changed)
+
+
+def test_what_is_returned_is_what_a_reader_finds() -> None:
+    """A time is cut to the millisecond before it is written, not only in what is written."""
+    clock = HandClock(wall=HandClock().wall.replace(microsecond=500_700))
+    journal = begin(laptop("laptop", clock), SESSION)
+    line = journal.append("answered", {})
+    found = read_lines(journal._folder.disk, journal.path)
+
+    assert line.at.microsecond == 500_000
+    assert found == journal.lines

@@ -21,7 +21,9 @@ from checklist.record.journals.seal import (
 )
 from checklist.record.journals.states import SessionState, State, session_states, state_of
 from checklist.record.verifying.verify import verify
-from tests.record.making import begin, come_late, finish, open_folder, person
+from tests.record.clubs import laptop
+from tests.record.crashdisk import CrashDisk, MemoryLock
+from tests.record.making import HandClock, begin, come_late, finish, open_folder, person
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -252,3 +254,51 @@ def test_one_person_in_two_roles_signs_once(folder: LogFolder) -> None:
 
     assert (len(recorded.entry.signers), len(recorded.signatures)) == (2, 1)
     assert verify(folder).failures == ()
+
+
+def test_a_session_that_has_ended_is_not_touched_by_going_on(folder: LogFolder) -> None:
+    """A torn end on its file stays, for a review to find: nothing is set aside or cut off."""
+    journal = begin(folder)
+    finish(folder, journal, person(folder, "Ada Quill"))
+    journal.close()
+    with journal.path.open("ab") as file:
+        file.write(b"torn")
+    before = journal.path.read_bytes()
+    with pytest.raises(EntryRefused, match="has ended: sealed"):
+        resume_session(folder, journal.session_id)
+
+    assert journal.path.read_bytes() == before
+
+
+def test_who_signed_later_stands_with_the_state(folder: LogFolder) -> None:
+    """The late entries are named, and what was corrected is something else."""
+    ada, ben = person(folder, "Ada Quill"), person(folder, "Ben Marsh")
+    journal = begin(folder)
+    finish(folder, journal, ada, absent=("Ben Marsh",))
+    late = come_late(folder, journal.session_id, ben)
+    found = session_states(folder)[journal.session_id]
+
+    assert (found.state, found.late, found.corrected) == (State.SEALED, (late,), None)
+
+
+class NamingDisk(CrashDisk):
+    """Keeps the names of the locks that are held, in their order."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.held: list[str] = []
+
+    def lock(self, path: Path, *, wait: float) -> MemoryLock:
+        self.held.append(path.stem)
+        return super().lock(path, wait=wait)
+
+
+def test_the_ledger_is_read_and_written_under_its_lock_alone() -> None:
+    """Going on with a session holds the ledger's lock for each look, and the session's own."""
+    disk = NamingDisk()
+    folder = laptop("laptop", HandClock(), disk)
+    begin(folder, "a" * 32).close()
+    disk.held.clear()
+    resume_session(folder, "a" * 32)[0].close()
+
+    assert disk.held == ["ledger", "a" * 32, "ledger"]

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import unicodedata
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta, timezone
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
@@ -12,6 +14,7 @@ from hypothesis import strategies as st
 
 from checklist.plaintext import TextRefused, accept
 from checklist.record.errors import Damaged, EntryRefused
+from checklist.record.files.folder import LogFolder
 from checklist.record.journals.journal import FileMark
 from checklist.record.ledgers.entries import (
     NO_KEY,
@@ -24,8 +27,10 @@ from checklist.record.ledgers.entries import (
     placed,
 )
 from checklist.record.ledgers.entrytext import from_text, to_text
-from checklist.record.ledgers.ledger import Ledger
-from tests.record.making import open_folder, person
+from checklist.record.ledgers.ledger import Ledger, Recorded
+from checklist.record.lookup.recall import Recall
+from tests.record.crashdisk import ROOT, CrashDisk
+from tests.record.making import HandClock, open_folder, person
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -243,3 +248,35 @@ def test_an_unfinished_file_is_passed_over(tmp_path: Path) -> None:
 
     assert [recorded.entry.number for recorded in ledger.entries()] == [1, 2]
     assert ledger.strangers() == []
+
+
+def test_the_largest_file_can_be_named_and_one_byte_more_cannot() -> None:
+    """A size has at most 15 digits, as it is read back."""
+    most = replace(SEALED, file=FileMark(HASH, 10**15 - 1))
+
+    assert from_text(to_text(make(most))) == make(most)
+    with pytest.raises(EntryRefused, match="size is out of range"):
+        make(replace(SEALED, file=FileMark(HASH, 10**15)))
+
+
+def test_entries_that_did_not_change_are_not_read_again() -> None:
+    """With a memory the second look at a ledger reads what is new, and nothing else."""
+
+    class Counting(CrashDisk):
+        read_now: list[str]
+
+        def read(self, path: Path, *, at_most: int) -> bytes:
+            self.read_now.append(path.name)
+            return super().read(path, at_most=at_most)
+
+    disk, recall = Counting(), Recall[Recorded]()
+    disk.read_now = []
+    ledger = Ledger(LogFolder.open(ROOT / "laptop", disk, HandClock()))
+    ledger.append(Draft("near miss"))
+    first = ledger.entries(recall)
+    ledger.append(Draft("near miss"))
+    disk.read_now.clear()
+    second = ledger.entries(recall)
+
+    assert disk.read_now == ["00000002.note"]
+    assert second[:1] == first

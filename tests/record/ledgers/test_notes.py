@@ -271,3 +271,12 @@ def test_an_open_key_does_not_show_itself(folder: LogFolder) -> None:
     """Printing an opened key shows nothing that is secret."""
     assert "Private" not in repr(person(folder, "Ada Quill"))
     assert isinstance(person(folder, "Ben Marsh"), UnlockedKey)
+
+
+def test_the_largest_note_is_read_and_one_byte_more_is_not() -> None:
+    """The limit is the last length that is accepted."""
+    most = "x" * (notes.LARGEST_NOTE - 2) + "\n"
+
+    assert notes.parse(notes.compose(notes.Note(most, ()))).text == most
+    with pytest.raises(Damaged, match="more than"):
+        notes.parse(notes.compose(notes.Note("x" + most, ())))

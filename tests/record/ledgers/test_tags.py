@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import timedelta
 from typing import TYPE_CHECKING
 
 import pytest
@@ -200,3 +201,20 @@ def test_entry_that_names_no_whole_tag_is_refused(
     """An entry about a tag must say which, where and whose, and a taking off must be signed."""
     with pytest.raises(EntryRefused):
         Ledger(open_folder(tmp_path)).append(Draft(kind, fields=fields))
+
+
+def test_a_tag_reads_back_as_it_was_hung(tmp_path: Path) -> None:
+    """Every part of a tag stands in its entry and comes back, those that may be left out too."""
+    folder = open_folder(tmp_path)
+    now = HandClock().now()
+    whole = Tag(
+        folder.origin, "1" * 32, "breaker 14", "5", WREN, now, "rotator",
+        now + timedelta(hours=2), "channel 7", "2" * 32, "3",
+    )  # fmt: skip
+    bare = replace(whole, id="4" * 32, why="", until=None, reach="", locks="")
+    for tag in (whole, bare):
+        draft = Draft(HUNG, tag.session, fields=hung_fields(tag, "6" * 32))
+        recorded = Ledger(folder).append(draft)
+
+        assert tag_of(recorded.entry) == replace(tag, since=recorded.entry.at)
+        assert recorded.entry.field("relieves") == "6" * 32

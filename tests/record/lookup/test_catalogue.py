@@ -91,6 +91,8 @@ def test_the_newest_stands_first_whatever_the_offsets(tmp_path: Path) -> None:
         ({"text": "CAFE rangefinder"}, "a"),
         ({"text": "strom nearest line"}, "a"),
         ({"text": "cafe bicycle"}, ""),
+        ({"text": "xx"}, ""),
+        ({"rule_file": "xx"}, ""),
         ({"text": "2026-11-25 power"}, "b"),
         ({"text": "  "}, "ab"),
         ({"rule_file": "before-tower-work"}, "a"),
@@ -227,6 +229,7 @@ def test_a_wrong_stamp_or_a_doubled_session_spoils_the_index(
 
     assert catalogue.stamp is None
     assert len(catalogue.notes) == 1
+    assert catalogue.notes[0].startswith("the catalogue of sessions: it is damaged: a s")
 
 
 @pytest.mark.parametrize(

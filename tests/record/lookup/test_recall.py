@@ -43,3 +43,18 @@ def test_without_a_memory_everything_is_made(tmp_path: Path) -> None:
 
     assert read(None, tmp_path, made) == read(None, tmp_path, made)
     assert made == ["a", "gone"] * 2
+
+
+def test_what_cannot_be_read_does_not_end_the_rest(tmp_path: Path) -> None:
+    """A file in the middle that fails is told in its place, and those after it are read."""
+    for name in "ac":
+        (tmp_path / name).write_bytes(name.encode())
+
+    def make(name: str) -> bytes:
+        return (tmp_path / name).read_bytes()
+
+    for recall in (Recall[bytes](), None):
+        found = [made for _, made in read_each(recall, RealDisk(), tmp_path, "abc", make)]
+
+        assert found[::2] == [b"a", b"c"]
+        assert isinstance(found[1], FileNotFoundError)

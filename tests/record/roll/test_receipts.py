@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from contextlib import suppress
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING
 
@@ -12,11 +13,14 @@ from hypothesis import strategies as st
 
 from checklist.record.errors import Damaged, EntryRefused, KeyRefused, RecordError
 from checklist.record.ledgers.ledger import Ledger
+from checklist.record.lookup.remembered import evidence
 from checklist.record.roll.appointing import appoint, roster_file
 from checklist.record.roll.receipts import (
     Covered,
+    Receipt,
     Tail,
     check_against,
+    make_receipt,
     read_receipt,
     receipts_of,
     take_receipt,
@@ -36,7 +40,7 @@ from checklist.record.verifying.report import Outcome
 from checklist.record.verifying.verify import verify
 from tests.conftest import Tried
 from tests.record.clubs import Club, laptop, make_club, walk
-from tests.record.crashdisk import CrashDisk, PowerCut
+from tests.record.crashdisk import CrashDisk, Inode, PowerCut
 from tests.record.making import HandClock, person
 
 if TYPE_CHECKING:
@@ -279,3 +283,66 @@ def test_when_an_entry_was_first_received(received: dict[int, int], number: int)
     assert covered.received_at(number) == min(
         (at for up_to, at in times.items() if up_to >= number), default=None
     )
+
+
+def test_three_visits_are_one_memory(club: Club) -> None:
+    """What was seen on several days goes on from file to file, each entry once, in order."""
+    for _ in range(3):
+        receive_folder(club.officer, club.station, club.vera)
+        walk(club.station, club.ada)
+    receive_folder(club.officer, club.station, club.vera)
+    everything = seen(club.officer, club.station.origin)
+
+    assert everything == Ledger(club.station).entries()
+
+
+def test_a_receipt_of_the_very_moment_holds(club: Club) -> None:
+    """Only a receipt dated before the entry that it names tells of a wrong clock."""
+    last = Ledger(club.station).entries()[-1]
+    dated = {
+        0: Outcome.HOLDS, 1: Outcome.HOLDS, -1: Outcome.WARNING,
+    }  # fmt: skip
+    for seconds, outcome in dated.items():
+        receipt, _ = make_receipt(
+            club.station.origin, last.entry.number, last.sha256,
+            last.entry.at + timedelta(seconds=seconds), club.vera, "standclear 0.2.0",
+        )  # fmt: skip
+        covered = check_against([receipt], [last], club.station.origin, Roster.read(club.station))
+
+        assert [finding.outcome for finding in covered.findings] == [outcome]
+
+
+def test_a_file_that_is_no_receipt_says_nothing_else(club: Club) -> None:
+    """What cannot be read covers no entry, at no time, by nobody."""
+    path = club.station.path / "receipts"
+    club.station.disk.make_folder(path)
+    disk = club.station.disk
+    assert isinstance(disk, CrashDisk)
+    disk.names_now[path / "x.note"] = Inode(bytearray(b"x"))
+    [bad] = receipts_of(club.station)
+
+    assert bad.problem.startswith("x.note: ")
+    assert replace(bad, problem="") == Receipt(
+        "", 0, "", datetime.fromtimestamp(0, UTC), "", "", ""
+    )
+
+
+def test_evidence_is_told_by_its_last_entry_and_where_it_departs(club: Club) -> None:
+    """Of a history that was refused: how far it went, and the first entry that was another."""
+    receive_folder(club.officer, club.station, club.vera)
+    before = entries_file(club.station)
+    cut(club.station, 3)
+    with pytest.raises(Contradiction):
+        receive_file(club.officer, entries_file(club.station), club.vera)
+    walk(club.station, club.ada)
+    with pytest.raises(Contradiction):
+        receive_file(club.officer, entries_file(club.station), club.vera)
+    told = sorted(evidence(club.officer, club.station.origin), key=lambda kept: kept.last)
+    parting = told[1].departure
+
+    assert [kept.last for kept in told] == [3, 5]
+    assert told[0].departure is None
+    assert parting is not None
+    assert parting.number == 4
+    assert parting.seen in before
+    assert parting.here == Ledger(club.station).entries()[3].data

@@ -9,10 +9,12 @@ from typing import TYPE_CHECKING
 import pytest
 
 from checklist.record.errors import Damaged, EntryRefused, KeyRefused, RecordError
+from checklist.record.ledgers.entries import Draft
+from checklist.record.ledgers.ledger import Ledger
 from checklist.record.roll.appointing import appoint, publish, roster_file
 from checklist.record.roll.enrolment import Enrolment, make_request, read_request
 from checklist.record.roll.people import KeyTerm, Member
-from checklist.record.roll.roster import Roster
+from checklist.record.roll.roster import Roster, pin_of
 from checklist.record.roll.rostertext import from_text, to_text
 from checklist.record.roll.spoken import key_code
 from checklist.record.roll.takingover import NotSignedIn, offered, take_roster
@@ -399,3 +401,11 @@ def test_refusal_at_every_change() -> None:
 
         assert in_force(laptop("officer", HandClock(), disk)).number == 2
     assert said > 10
+
+
+def test_an_entry_without_the_hash_pins_no_version(club: Club) -> None:
+    """What an entry does not say is not made up: the pin then names no version at all."""
+    fields = (("officer", club.vera.public), ("version", "1"), ("how", "own key"))
+    recorded = Ledger(club.station).append(Draft("near miss", fields=fields))
+
+    assert pin_of([recorded]).sha256 == ""

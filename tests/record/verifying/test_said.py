@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 from copy import copy, deepcopy
+from dataclasses import replace
+from datetime import timedelta
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -16,10 +18,13 @@ from checklist.record.files.folder import LogFolder
 from checklist.record.files.kept import attach
 from checklist.record.journals.journal import FileMark
 from checklist.record.journals.seal import abandon, begin_session, resume_session, rule_of
+from checklist.record.journals.states import states_of
 from checklist.record.ledgers.entries import Draft, RuleMark, Signer
 from checklist.record.ledgers.ledger import Ledger
-from checklist.record.verifying.report import Outcome
+from checklist.record.roll.appointing import appoint
+from checklist.record.verifying.report import Findings, Outcome
 from checklist.record.verifying.verify import verify
+from checklist.record.verifying.verify_session import check_session
 from checklist.strictyaml import read_yaml
 from tests.calculations.saying import dump
 from tests.record.crashdisk import ROOT, CrashDisk, Inode
@@ -208,8 +213,40 @@ def _later_entry(log: Log) -> None:
     log.replace("00000005", f"standclear {__version__}".encode(), b"standclear 999.0.0")
 
 
+def _later_session(log: Log) -> None:
+    log.replace(SEALED, b"session 1", b"session 2")
+    log.replace(SEALED, f"standclear {__version__}".encode(), b"standclear 999.0.0")
+
+
+def _ended_out_of_nothing(log: Log) -> None:
+    first = begin(log.folder, "5" * 32)
+    log.drop(f"{len(Ledger(log.folder).names()):08}")
+    rule = replace(rule_of(first.lines[0]), edition="2027")
+    first.append("closed", {"verdict": "stopped"})
+    log.enter("sealed", "5" * 32, log.ada, file=first.digest(), verdict="stopped", rule=rule)
+    first.close()
+
+
+def _damaged_and_given_up(log: Log) -> None:
+    journal = begin(log.folder, "5" * 32)
+    journal.append("answered", {"step": "lines", "typed": "41 ft"})
+    journal.append("answered", {"step": "lines", "typed": "42 ft"})
+    journal.close()
+    log.replace("5" * 32, b"41 ft", b"14 ft")
+    abandon(log.folder, "5" * 32, "its file is damaged")
+
+
+def _same_moment(log: Log) -> None:
+    log.clock.tick = timedelta(0)
+    for _ in range(2):
+        Ledger(log.folder).append(Draft("near miss"))
+
+
 def _strangers(log: Log) -> None:
-    for name in ("ledger/notes.txt", "sessions/notes.txt", "sessions/.x.tmp"):
+    for name in (
+        "ledger/notes.txt", "sessions/notes.txt", "sessions/.x.tmp", "sessions/notes.jsonl",
+        f"sessions/{'7' * 32}",
+    ):  # fmt: skip
         log.put(name, b"x")
 
 
@@ -239,6 +276,10 @@ FAULTS: dict[str, Callable[[Log], object]] = {
     "a session file is of a later form": lambda log: log.replace(
         SEALED, b"session 1", b"session 2"
     ),
+    "a session file is of a later program's form": _later_session,
+    "a session ends that never began": _ended_out_of_nothing,
+    "a damaged session is given up": _damaged_and_given_up,
+    "two entries are of one moment": _same_moment,
     "a sealed session has a torn end": _tear(SEALED),
     "a running session has a torn end": _tear(RUNNING),
     "an attachment was changed": _photo,
@@ -300,6 +341,39 @@ def test_of_one_session_alone_nothing_is_said_about_another() -> None:
     assert {c.outcome for c in verify(log.folder, SEALED).checks} == {
         Outcome.HOLDS, Outcome.CANNOT_TELL,
     }  # fmt: skip
+
+
+def test_how_far_it_is_is_told_entry_by_entry_and_session_by_session() -> None:
+    """Before each piece: what is looked at, how many are done, and of how many."""
+    log, told = _sound().fresh(), list[tuple[str, int, int]]()
+    verify(log.folder, tell=lambda *so_far: told.append(so_far))
+    entries, sessions = len(Ledger(log.folder).names()), 4
+
+    assert told == [("ledger entries", n, entries) for n in range(entries)] + [
+        ("sessions", n, sessions) for n in range(sessions)
+    ]
+
+
+def test_of_a_session_that_cannot_be_read_no_line_is_given() -> None:
+    """Whoever goes on with the lines that are good has none then."""
+    log = _sound().fresh()
+    log.drop(SEALED)
+    state = states_of(Ledger(log.folder).entries())[SEALED]
+
+    assert check_session(log.folder, SEALED, state, Findings()) == ()
+
+
+def test_a_key_that_is_another_person_s_fails_in_verifying() -> None:
+    """The finding is on the ledger, with the entry's number and what the roster says."""
+    log = _sound().fresh()
+    appoint(log.folder, log.ada)
+    told = [c for c in verify(log.folder).checks if c.name == "identity"]
+
+    assert {(c.subject, c.outcome) for c in told} == {("ledger", Outcome.FAILS)}
+    assert told[0].sentence == (
+        "Entry 2: Ada Quill may not sign as in charge by the roster of that day."
+    )
+    assert told[1].sentence == "Entry 2: The key that signs as Ben Marsh is not in the roster."
 
 
 if __name__ == "__main__":

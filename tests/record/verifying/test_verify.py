@@ -239,7 +239,8 @@ def test_one_key_under_two_names_fails(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("moved", "told"), [(-3600.0, "-3600.0 s"), (90.0, "+90.0 s"), (1.5, None), (-1.5, None)]
+    ("moved", "told"),
+    [(-3600.0, "back by 60 min 0 s"), (90.0, "forward by 1 min 30 s"), (1.5, None), (-1.5, None)],
 )
 def test_a_clock_that_was_set_is_told(tmp_path: Path, moved: float, told: str | None) -> None:
     """A wall clock set back or forward by more than 2 s is a warning with its size."""
@@ -387,4 +388,4 @@ def test_an_entry_dated_before_the_last_is_told(tmp_path: Path) -> None:
     said = [c for c in verify(folder).checks if c.name == "order of time"]
 
     assert [c.outcome for c in said] == [Outcome.WARNING]
-    assert "7199 s before" in said[0].sentence
+    assert "119 min 59 s before" in said[0].sentence

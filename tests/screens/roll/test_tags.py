@@ -127,10 +127,8 @@ async def test_hang_asks_again_for_what_is_wrong(app: StandclearApp, desk: Desk)
         await pilot.press("h")
         first = await wait_for(pilot, AskForm)
         await fill(pilot, first, "breaker 14", "5", WREN, "rotator", "25:99")
-        for _ in range(100):
-            await pilot.pause(0.02)
-            if isinstance(app.screen, AskForm) and app.screen is not first:
-                break
+        await until(pilot, lambda: isinstance(app.screen, AskForm) and app.screen is not first)
+        await pilot.pause()
         seen = text_of(app)
         values = [field.value for field in app.screen.query(Field)]
         await fill(pilot, app.screen, "breaker 14", "5", WREN, "rotator", "8 h", "channel 7")
@@ -279,3 +277,18 @@ async def test_step_that_wants_no_tag_shows_what_hangs(tmp_path: Path) -> None:
     assert "hangs there: lock 5 of Wren Holloway" in before
     assert screen.state.status is Status.STOP
     assert "lock 5 of Wren Holloway hangs at breaker 14" in " ".join(seen.split())
+
+
+async def test_a_folder_that_cannot_be_written_is_shown(app: StandclearApp, desk: Desk) -> None:
+    """What hangs is listed where nothing can be entered; hanging one more is refused in words."""
+    hung(desk)
+    del desk.__dict__["folder"]  # as the next start finds it
+    desk.logs.chmod(0o777)
+    async with app.run_test(size=SIZE) as pilot:
+        await tags_screen(pilot)
+        await pilot.press("h")
+        await settled(pilot)
+        seen = " ".join(text_of(pilot.app).split())
+
+    assert "breaker 14, lock 5" in seen
+    assert "other users of this computer can change this folder" in seen

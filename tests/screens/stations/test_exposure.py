@@ -9,7 +9,6 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from checklist.calculations.exposure.stopping import Stopped
 from checklist.caution import BANNER
 from checklist.errors import StandclearError
 from checklist.pictures.maps import Cut
@@ -22,6 +21,7 @@ from checklist.screens.walking.field import Field
 from checklist.sessions.desk import Desk
 from checklist.sessions.stations.exposing import Described, Exposed, Progress, expose
 from checklist.sessions.stations.laststation import known_stations, remember_station
+from checklist.stopping import Stopped
 from tests.screens.driving import text_of, wait_for
 from tests.station.example import changed_example
 

@@ -15,6 +15,7 @@ from checklist.screens.home import HomeScreen
 from checklist.screens.stations import stationshown as editor
 from checklist.screens.stations.station import StationScreen
 from checklist.screens.stations.stationform import AskEntry
+from checklist.screens.stations.stationshown import USUAL
 from checklist.screens.walking.field import Field
 from checklist.screens.walking.form import Form, FormRow
 from checklist.sessions.desk import Desk
@@ -226,7 +227,11 @@ async def test_undo_and_redo_are_on_disk(app: StandclearApp, tmp_path: Path) -> 
         await idle(pilot, screen)
         await pilot.press("u")
         nothing = await idle(pilot, screen)
+        await pilot.press("escape")
+        left = await idle(pilot, screen)
 
+    assert "nothing to undo" not in left
+    assert USUAL in left
     assert "Saved: antennas dipole-40 frequency." in changed
     assert written == after
     assert "Taken back: antennas dipole-40 frequency. Saved." in undone

@@ -9,12 +9,12 @@ from pathlib import Path
 import pytest
 
 from checklist.calculations.exposure import evaluate
-from checklist.calculations.exposure.stopping import go_on
 from checklist.screens.app import StandclearApp
 from checklist.screens.walking.field import Field
 from checklist.screens.walking.form import Form
 from checklist.screens.walking.walk import WalkScreen
 from checklist.station import findings
+from checklist.stopping import go_on
 from tests.screens.driving import text_of, until, wait_for
 from tests.sessions.evaluations import NAME, desk_for_evaluation, station_at
 

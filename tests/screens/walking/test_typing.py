@@ -68,7 +68,10 @@ def _typed(app: StandclearApp) -> str:
 
 
 async def test_lines_are_rows_where_more_may_follow(desk: Desk) -> None:
-    """Three locks pasted at once are three rows."""
+    """Three locks pasted at once are three rows; what no field takes is not put in at all.
+
+    A field with a million characters would make every key after it wait.
+    """
     app = StandclearApp(desk)
     async with app.run_test(size=SIZE) as pilot:
         await wait_for(pilot, HomeScreen)
@@ -77,8 +80,16 @@ async def test_lines_are_rows_where_more_may_follow(desk: Desk) -> None:
         lines = [f"breaker {n}, lock {n}, Tamsin Oakes" for n in (1, 2, 3)]
         field.post_message(events.Paste("\n".join(lines)))
         await until(pilot, lambda: _rows(app)[-1] == lines[-1])
+        for too_much in ("x" * 1_000_000, "a\n" * 200):
+            field.post_message(events.Paste(too_much))
+            await pilot.pause(0.1)
+        said = [notice.message for notice in app._notifications]
 
         assert _rows(app) == lines
+        assert [s.partition(";")[0] for s in said] == [
+            "The paste has 1000000 characters",
+            "The paste has 400 characters",
+        ]
 
 
 def _rows(app: StandclearApp) -> list[str]:
@@ -86,7 +97,10 @@ def _rows(app: StandclearApp) -> list[str]:
 
 
 async def test_a_passphrase_of_several_lines_is_refused(desk: Desk) -> None:
-    """Nothing of several lines is put into a passphrase, and it is said."""
+    """Nothing of several lines is put into a passphrase, and it is said.
+
+    The keys below name Enter, which gives what is typed.
+    """
     app = StandclearApp(desk)
     async with app.run_test(size=SIZE) as pilot:
         await wait_for(pilot, HomeScreen)
@@ -99,6 +113,7 @@ async def test_a_passphrase_of_several_lines_is_refused(desk: Desk) -> None:
         await pilot.pause(0.2)
         said = [notice.message for notice in app._notifications]
 
+        assert "Enter goes on   Esc goes back" in text_of(app)
         assert field.value == ""
         assert said == ["A passphrase is one line: nothing was pasted."]
 

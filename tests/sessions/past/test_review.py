@@ -276,7 +276,7 @@ def test_clock_that_was_set_is_a_remark(desk: Desk) -> None:
 
     clock_remarks = [r.text for r in record.remarks if r.what == "clock"]
     assert len(clock_remarks) == 1
-    assert clock_remarks[0].startswith("set back by 3600.0 s")
+    assert clock_remarks[0].startswith("set back by 60 min 0 s")
 
 
 def test_standing_stop_is_said_to_stand(desk: Desk) -> None:

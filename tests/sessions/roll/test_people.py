@@ -9,12 +9,14 @@ import pytest
 
 from checklist.record.errors import KeyRefused
 from checklist.record.ledgers.ledger import Ledger
+from checklist.record.roll.appointing import roster_file
 from checklist.record.roll.receipts import Tail
 from checklist.record.roll.receiving import receive_folder
 from checklist.record.roll.roster import Roster
 from checklist.record.roll.spoken import head_code, key_code
+from checklist.record.roll.takingover import take_roster
 from checklist.sessions.roll.covering import covering, receipts_line, tail_text
-from checklist.sessions.roll.people import Change, change, officer_card, revoke
+from checklist.sessions.roll.people import Change, change, officer_card, revoke, vouching_card
 from checklist.sessions.roll.peopleview import KeyState, PersonHere, compare_code, look_at_people
 from tests.record.clubs import Club, enrol, make_club, walk
 from tests.record.making import person
@@ -63,6 +65,36 @@ def test_new_key_that_would_sign_here_is_not_enrolled() -> None:
 
     assert [key.state for key in found.keys] == [KeyState.HOLDS, KeyState.NOT_ENROLLED]
     assert found.state is KeyState.NOT_ENROLLED
+
+
+def test_the_newest_enrolled_key_signs_for_a_new_one() -> None:
+    """One made since and in no roster vouches for nothing, and where all are such, that is said."""
+    club = make_club()
+    enrolled = vouching_card(club.station, "Ada Quill")[0]
+    person(club.station, "ADA QUILL")
+    after, said = vouching_card(club.station, "Ada Quill")
+    loose = person(club.station, "Ben Marsh")
+    other, doubt = vouching_card(club.station, "Ben Marsh")
+
+    assert enrolled is not None
+    assert (after, said) == (enrolled, "")
+    assert other is not None
+    assert other.public == loose.public
+    assert "No key of Ben Marsh that is here stands in the roster" in doubt
+    assert vouching_card(club.station, "Nobody Here") == (None, "")
+
+
+def test_a_revoked_key_signs_for_no_new_one() -> None:
+    """Where the newest enrolled key was revoked, the one before it signs."""
+    club = make_club()
+    new = person(club.station, "Ada Quill")
+    enrol(club.officer, club.vera, new)
+    revoke(club.officer, club.vera, "Ada Quill", key_code(new.public), "seen by others")
+    take_roster(club.station, roster_file(Roster.read(club.officer)))
+    found, _ = vouching_card(club.station, "Ada Quill")
+
+    assert found is not None
+    assert found.public != new.public
 
 
 def test_person_of_two_spellings_is_one() -> None:
