@@ -148,7 +148,7 @@ def check_session(folder: Path, session: str, entries: list[dict[str, Any]]) -> 
     ended = [e for e in entries if e["kind"] in ENDINGS]
     want(len(begun) == 1 and len(ended) <= 1, "a session does not begin or end once")
     want(not ended or entries.index(begun[0]) < entries.index(ended[0]), "it ends first")
-    lines = check_lines(data, session)
+    lines = check_lines(data if ended else data.rstrip(b"\0"), session)  # room while it runs
     first = data.split(b"\n")[0] + b"\n"
     want(begun[0]["file"] == f"{sha256(first)} {len(first)}", "the first line was changed")
     want(lines[0]["data"]["origin"] == begun[0]["origin"], "it comes from another folder")

@@ -66,9 +66,9 @@ class Chain:
     def _take(self, fact: Fact) -> None:
         if fact.number != self._due:
             missing = (
-                f"Entry {self._due} is missing."
+                f"Entry {self._due} is missing, or cannot be read."
                 if fact.number == self._due + 1
-                else f"Entries {self._due} to {fact.number - 1} are missing."
+                else f"Entries {self._due} to {fact.number - 1} are missing, or cannot be read."
             )
             self.tally.add("order", Outcome.FAILS, missing, entry=fact.number)
         self._due = fact.number + 1

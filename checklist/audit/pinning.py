@@ -19,15 +19,14 @@ def check_pinning(
 ) -> None:
     """Say whom a station has pinned, by its entries `roster taken`; `roster` is the auditor's.
 
-    Nothing is said where the auditor has no roster: then nothing can be compared.
+    Where the auditor has no roster nothing can be compared, and only damage is said.
     """
-    mine = roster.newest
-    if mine is None:
-        return
-    theirs = Roster.read(folder, taken)
+    mine, theirs = roster.newest, Roster.read(folder, taken)
     newest = theirs.newest
     if theirs.problem:
         tally.add(CHECK, Outcome.FAILS, f"At the station, {theirs.problem}.")
+    elif mine is None:
+        return
     elif newest is None:
         said = "No officer is pinned at the station: its people cannot tell whose a key is."
         tally.add(CHECK, Outcome.WARNING, said)

@@ -16,6 +16,7 @@ from checklist.record.roll.spoken import key_code
 from checklist.record.roll.takingover import take_roster
 from checklist.sessions.roll import people as doing
 from checklist.sessions.roll.carrying import read_carried, require_new, write_carried
+from checklist.sessions.roll.enrolling import request_line, require_enrollable
 from checklist.sessions.roll.peopleview import look_at_people
 
 if TYPE_CHECKING:
@@ -109,12 +110,12 @@ def enrol(
     """Enrol the person of a request."""
     data = read_carried(file)
     wanted, before = read_request(data), doing.in_force(desk.folder)
-    doing.require_enrollable(before, wanted, desk.clock.now())
+    require_enrollable(before, wanted, desk.clock.now())
     taken = doing.enrol_from(
         desk.folder, officer_key(desk.folder), data, code,
         roles=roles, trained=trained, as_officer=as_officer,
     )  # fmt: skip
-    said = doing.request_line(before, wanted)
+    said = request_line(before, wanted)
     member = doing.person_in(taken.newest.version, wanted.person)
     return _say(taken, f"{member.name} is enrolled as {', '.join(member.roles)}. {said}")
 
@@ -173,7 +174,7 @@ def _say(taken: Taken, what: str) -> int:
     code = key_code(version.officer)
     say_done(
         [
-            f"{what} Entry {number} here." if number else what,
+            f"{what} Entry {number}." if number else what,
             f"Roster {version.number}, safety officer {version.officer_name}, key {code}",
         ],
         {

@@ -29,9 +29,9 @@ class SaidProgress:
         if now - self._last < _QUIET_S or sys.stderr is None:
             return
         self._last, self._is_shown = now, True
-        end = "\r" if sys.stderr.isatty() else "\n"
+        said = f"standclear: {shown(how_far(what, done, of))}"
         with suppress(OSError):
-            sys.stderr.write(f"standclear: {shown(how_far(what, done, of))}{end}")
+            sys.stderr.write(f"{said:<60}\r" if sys.stderr.isatty() else f"{said}\n")
             sys.stderr.flush()
 
     def end(self) -> None:

@@ -12,7 +12,7 @@ from checklist.record.journals.seal import Signing, sign_late
 from checklist.record.journals.states import session_states
 from checklist.record.ledgers.ledger import Recorded
 from checklist.rulefile import Role
-from checklist.sessions.closing import places, repeated, seal_walk, short_code, signing
+from checklist.sessions.closing import places, repeated, seal_walk, short_code, signing, unvouched
 from checklist.sessions.desk import Desk
 from checklist.sessions.session import Session
 from checklist.walk.summary import summary_lines
@@ -42,6 +42,8 @@ def seal_by_lines(session: Session) -> Recorded | None:
         )
     else:
         say(f"Sealed and on disk: entry {entry.entry.number}, code {short_code(entry)}.")
+    if doubts := unvouched(folder, entry):
+        say(doubts)
     return entry
 
 

@@ -2,28 +2,24 @@
 
 from __future__ import annotations
 
-import asyncio
-from collections.abc import Awaitable, Callable, Hashable, Sequence
+from collections.abc import Hashable, Sequence
 from typing import TYPE_CHECKING, ClassVar, Generic, TypeVar
 
-from textual import events, on, work
+from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.rulefile import Step, Way
 from checklist.screens.frame import BANNER, HurtKey
-from checklist.screens.longwork import in_thread
 from checklist.screens.walking.drafts import Drafts
 from checklist.screens.walking.entries import Chosen, Keys
 from checklist.screens.walking.field import Field
-from checklist.screens.walking.form import Form, FormRow
+from checklist.screens.walking.form import Form
 from checklist.sessions.entryrows import Row
-from checklist.stopping import Tell
 from checklist.walk.events import Clearing
 from checklist.walk.wording import way_text
 
@@ -31,7 +27,6 @@ if TYPE_CHECKING:
     from checklist.screens.doors import Doors
 
 _Result = TypeVar("_Result")
-_Made = TypeVar("_Made")
 
 
 _KEYS = "Esc goes back   F1 help"
@@ -130,9 +125,8 @@ class AskForm(Asking[dict[str, str]]):
         yield Static(shown(self._title), markup=False, classes="title")
         for line in self._says:
             yield Static(shown(line), markup=False)
-        wrong = Static(shown(self._wrong), markup=False, classes="stop", id="wrong")
-        wrong.display = bool(self._wrong)
-        yield wrong
+        if self._wrong:
+            yield Static(shown(self._wrong), markup=False, classes="stop")
         yield Form(self.rows(self._rows), takes_unknown=False)
 
     @property
@@ -143,109 +137,6 @@ class AskForm(Asking[dict[str, str]]):
     @on(Form.Given)
     def _given(self, event: Form.Given) -> None:
         self.give({name: str(text) for name, text in event.values.items()})
-
-
-class AskUntil(AskForm, Generic[_Made]):
-    """Asks for texts until something could be made of them; it stays while that is tried.
-
-    A key pressed meanwhile goes nowhere: on the screen below it could mean anything.
-    """
-
-    def __init__(
-        self,
-        title: str,
-        says: Sequence[str],
-        rows: Sequence[Row],
-        attempted: Callable[[dict[str, str]], Awaitable[_Made]],
-    ) -> None:
-        super().__init__(title, says, rows)
-        self._attempted = attempted
-        self._is_trying = False
-        self.made: _Made | None = None
-        """What was made of the texts; None until then, and where somebody went back."""
-
-    def action_dismiss_unanswered(self) -> None:
-        """Go back, but not while something is being made: nobody would hear what came of it."""
-        if not self._is_trying:
-            super().action_dismiss_unanswered()
-
-    @on(Form.Given)
-    def _given(self, event: Form.Given) -> None:
-        event.prevent_default()  # AskForm would give the texts at once
-        if not self._is_trying:
-            self._try({name: str(text) for name, text in event.values.items()})
-
-    @work
-    async def _try(self, values: dict[str, str]) -> None:
-        self._is_trying = True
-        self.set_focus(None)
-        try:
-            self.made = await self._attempted(values)
-        except StandclearError as error:
-            self._ask_again(error)
-        else:
-            self.give(values)
-        finally:
-            self._is_trying = False
-
-    def _ask_again(self, error: StandclearError) -> None:
-        """Say what is wrong above the fields, and put the cursor where it is typed anew."""
-        for said in self.query("#wrong").results(Static):
-            said.update(shown(error.sentence()))
-            said.display = True
-        rows = list(self.query(FormRow))
-        for row in rows:
-            if row.row.secret:
-                row.query_one(Field).value = ""
-        named = [row for row in rows if error.where in {row.row.name, row.row.label}]
-        secret = [row for row in rows if row.row.secret]
-        (named or secret or rows[-1:])[0].query_one(Field).focus()
-
-
-async def until_it_holds(
-    app: Doors,
-    title: str,
-    says: Sequence[str],
-    rows: Sequence[Row],
-    attempt: Callable[[dict[str, str]], _Made],
-) -> _Made | None:
-    """Ask until `attempt` takes what was typed, or somebody goes back; it runs in a thread.
-
-    Nothing typed is lost but passphrases, which are typed anew.
-    """
-    return await _asked_for(
-        app, title, says, rows, lambda values: asyncio.to_thread(attempt, values)
-    )
-
-
-async def until_long_work_holds(
-    app: Doors,
-    title: str,
-    says: Sequence[str],
-    rows: Sequence[Row],
-    what: str,
-    attempt: Callable[[dict[str, str], Tell], _Made],
-) -> _Made | None:
-    """Do what `until_it_holds` does where it takes long: `what` is said with how far it is.
-
-    Escape stops it, and it is asked again.
-    """
-
-    async def attempted(values: dict[str, str]) -> _Made:
-        return await in_thread(app, what, lambda tell: attempt(values, tell))
-
-    return await _asked_for(app, title, says, rows, attempted)
-
-
-async def _asked_for(
-    app: Doors,
-    title: str,
-    says: Sequence[str],
-    rows: Sequence[Row],
-    attempted: Callable[[dict[str, str]], Awaitable[_Made]],
-) -> _Made | None:
-    asked = AskUntil(title, says, rows, attempted)
-    return asked.made if await app.push_screen_wait(asked) is not None else None
 
 
 class AskOne(Asking[str]):

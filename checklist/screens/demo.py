@@ -55,7 +55,10 @@ class Building(Asking[Desk]):
         yield Static("Escape stops it, and nothing of it is left.", classes="quiet")
 
     def on_mount(self) -> None:
-        """Begin."""
+        """Begin; what stands there can be scrolled meanwhile."""
+        box = self.query_one("#asking")
+        box.can_focus = True
+        box.focus()
         self._build()
 
     def action_dismiss_unanswered(self) -> None:

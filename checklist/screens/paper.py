@@ -39,10 +39,10 @@ async def put_on_paper(app: Doors, sheets: Sequence[Sheet]) -> str:
 
     what = "making the page"
     app.say(f"{what}; Esc stops it")
-    said = []
+    said = ""
     try:
         for sheet in sheets:
-            said.append(await in_thread(app, what, partial(write, sheet)))
+            said = f"{said} {await in_thread(app, what, partial(write, sheet))}".strip()
     except Stopped as stopped:
-        said.append(stopped.sentence())
-    return " ".join(sentence for sentence in said if sentence)
+        said = f"{said} {stopped.sentence()}".strip()
+    return said

@@ -98,6 +98,29 @@ def seal_walk(session: Session, signings: Sequence[Signing]) -> Recorded:
     return entry
 
 
+def unvouched(folder: LogFolder, sealed: Recorded) -> str:
+    """Say which signatures of an entry the roster here does not vouch for, or nothing.
+
+    Nothing as well where no roster is in force: then nobody is vouched for. Reads the whole
+    ledger, so it belongs off the event loop.
+    """
+    from checklist.record.roll.roster import Roster
+    from checklist.record.verifying.report import Outcome
+
+    if not folder.disk.names(folder.roster):  # then the ledger need not be read
+        return ""
+    roster, entry = Roster.read(folder), sealed.entry
+    if roster.newest is None:
+        return ""
+    found = [
+        roster.identity(signer.key, signer.person, signer.role, entry.at)
+        for signer in entry.signers
+        if signer.is_here
+    ]
+    said = [one.sentence for one in found if one.outcome is not Outcome.HOLDS]
+    return " ".join([*said, "Ask the safety officer, or an audit fails it."]) if said else ""
+
+
 def short_code(entry: Recorded) -> str:
     """Return eight hex digits of an entry's hash, to be read aloud or written on paper."""
     return f"{entry.sha256[:4]}-{entry.sha256[4:8]}"

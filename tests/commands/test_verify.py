@@ -91,7 +91,7 @@ def test_damaged_origin_is_a_record_that_fails(
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
-        (("verify", "/nonexistent"), "nothing is there"),
+        (("verify", "/nowhere/at/all"), "nothing is there"),
         (("verify", "/"), "it holds no folder named sessions"),
         (("verify", "/dev/null"), "device or pipe"),
         (("verify", "--session", "abc"), "too short"),

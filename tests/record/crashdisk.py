@@ -32,6 +32,9 @@ class Inode:
     lost_from: int | None = None
     """Where a failed flush dropped bytes that the cache still shows and never writes again."""
 
+    cut_to: int | None = None
+    """The least size that the file was cut to since the last flush."""
+
 
 @dataclass
 class NameChange:
@@ -61,6 +64,9 @@ class CrashDisk:
         self.names_durable = dict(self.names_now)
         self.pending: list[NameChange] = []
         self.handles: dict[int, Inode] = {}
+        self.places: dict[int, int] = {}
+        """Where the next write through a handle goes."""
+
         self.locks: set[Path] = set()
         self.done = 0
         self.stop_at: int | None = None
@@ -138,13 +144,25 @@ class CrashDisk:
         self._apply(NameChange(path.parent, {path: inode}, []))
         return self._handle(inode)
 
-    def open_append(self, path: Path) -> int:
+    def open_existing(self, path: Path) -> int:
         return self._handle(self._file(path))
+
+    def seek(self, handle: int, place: int) -> None:
+        self.places[handle] = place
+
+    def cut(self, handle: int, size: int) -> None:
+        self._change("cut")
+        inode = self.handles[handle]
+        del inode.cached[size:]
+        inode.cut_to = min(size, inode.cut_to or size)
 
     def write(self, handle: int, data: bytes) -> int:
         taken = self.short if self._change("write") else None
         taken = len(data) if taken is None else min(taken, len(data) - 1)
-        self.handles[handle].cached += data[:taken]
+        cached, place = self.handles[handle].cached, self.places[handle]
+        cached += bytes(max(place - len(cached), 0))
+        cached[place : place + taken] = data[:taken]
+        self.places[handle] = place + taken
         return taken
 
     def sync(self, handle: int) -> None:
@@ -152,9 +170,10 @@ class CrashDisk:
         try:
             self._change("sync")
         except OSError:
-            inode.lost_from = min(len(inode.durable), inode.lost_from or len(inode.durable))
+            if inode.lost_from is None:
+                inode.lost_from = _differing(inode.durable, bytes(inode.cached))[0]
             raise
-        inode.durable = _as_flushed(inode)
+        inode.durable, inode.cut_to = _as_flushed(inode), None
 
     def close(self, handle: int) -> None:
         self.handles.pop(handle, None)
@@ -190,7 +209,7 @@ class CrashDisk:
 
     def _handle(self, inode: Inode) -> int:
         handle = max(self.handles, default=2) + 1
-        self.handles[handle] = inode
+        self.handles[handle], self.places[handle] = inode, 0
         return handle
 
     def _apply(self, change: NameChange) -> None:
@@ -230,12 +249,21 @@ def _enact(names: dict[Path, Inode | None], change: NameChange) -> None:
         names.pop(path, None)
 
 
+def _differing(old: bytes, new: bytes) -> tuple[int, int]:
+    """Return where two contents differ first, and behind the last; what is not there is zero."""
+    bits = int.from_bytes(old, "little") ^ int.from_bytes(new, "little")
+    if not bits:
+        return min(len(old), len(new)), min(len(old), len(new))
+    return ((bits & -bits).bit_length() - 1) // 8, (bits.bit_length() + 7) // 8
+
+
 def _as_flushed(inode: Inode) -> bytes:
+    """Return what a flush brings to the platter: what was dropped stays as it was there."""
     data = bytes(inode.cached)
     if inode.lost_from is None:
         return data
-    hole = len(data) - inode.lost_from
-    return data[: inode.lost_from] + bytes(max(hole, 0))
+    before = inode.durable[inode.lost_from :].ljust(len(data) - inode.lost_from, b"\0")
+    return data[: inode.lost_from] + before[: max(len(data) - inode.lost_from, 0)]
 
 
 def _subsets(changes: list[NameChange]) -> Iterable[list[NameChange]]:
@@ -247,21 +275,67 @@ def _subsets(changes: list[NameChange]) -> Iterable[list[NameChange]]:
 
 
 def _contents(unsynced: list[Inode], pieces: int) -> Iterator[dict[int, bytes]]:
-    """Yield what the unflushed bytes may have become: a part, zeros, garbage."""
-    longest = max((len(inode.cached) - len(inode.durable) for inode in unsynced), default=0)
+    """Yield what the unflushed bytes may have become: a part, zeros, garbage, each at any size."""
+    ways = {id(inode): _Way(inode) for inode in unsynced}
+    longest = max((way.length for way in ways.values()), default=0)
     lengths = {0, 1, 2, *range(0, longest, max(1, longest // pieces)), longest - 1, longest}
     dice = random.Random(longest)  # noqa: S311  # garbage that is the same in every run
-    for length in sorted(n for n in lengths if n >= 0):
-        yield {id(i): _as_flushed(i)[: len(i.durable) + length] for i in unsynced}
-    if longest:
-        yield {id(i): i.durable + bytes(len(i.cached) - len(i.durable)) for i in unsynced}
-        for breaks in (0, 3):
-            noise = bytearray(dice.randbytes(longest))
-            for _ in range(breaks):
-                noise[dice.randrange(longest)] = 0x0A
-            yield {
-                id(i): i.durable + bytes(noise[: len(i.cached) - len(i.durable)]) for i in unsynced
-            }
+    noises = [bytes(longest)] if longest else []
+    for breaks in (0, 3) if longest else ():
+        noise = bytearray(dice.randbytes(longest))
+        for _ in range(breaks):
+            noise[dice.randrange(longest)] = 0x0A
+        noises.append(bytes(noise))
+    told = set()
+    for size in range(max((len(way.sizes) for way in ways.values()), default=1)):
+        parts = [
+            *(
+                [way.from_start(n, size) for way in ways.values()]
+                for n in sorted(lengths)
+                if n >= 0
+            ),
+            *([way.from_end(n, size) for way in ways.values()] for n in sorted(lengths) if n >= 0),
+            *([way.garbled(noise, size) for way in ways.values()] for noise in noises),
+        ]
+        for part in parts:
+            if tuple(part) not in told:
+                told.add(tuple(part))
+                yield dict(zip(ways, part, strict=True))
+
+
+class _Way:
+    """The bytes of one file on their way to the platter, which may arrive in any part."""
+
+    def __init__(self, inode: Inode) -> None:
+        self.old, self.new = inode.durable, _as_flushed(inode)
+        self.start, end = _differing(self.old, self.new)
+        self.length = end - self.start
+        """How many bytes are on their way, but for zeros at the end."""
+
+        ends = {len(self.new), self.start + self.length, inode.cut_to or len(self.new)}
+        self.sizes: list[int | None] = [None, len(self.old), *sorted(ends - {len(self.old)})]
+        """The sizes with which the file may come up; None: as far as its bytes arrived."""
+
+    def from_start(self, length: int, size: int) -> bytes:
+        """Return the file where the first bytes arrived and the others did not."""
+        end = self.start + min(length, self.length)
+        return self._file(self.start, self.new[self.start : end], size)
+
+    def from_end(self, length: int, size: int) -> bytes:
+        """Return the file where the first bytes did not arrive and the others did."""
+        start, end = self.start + min(length, self.length), self.start + self.length
+        return self._file(start, self.new[start:end], size)
+
+    def garbled(self, noise: bytes, size: int) -> bytes:
+        """Return the file with garbage in the place of what was on its way."""
+        return self._file(self.start, noise[: self.length], size)
+
+    def _file(self, place: int, arrived: bytes, size: int) -> bytes:
+        end = place + len(arrived)
+        wanted = self.sizes[min(size, len(self.sizes) - 1)]
+        longest = max(len(self.old), end) if wanted is None else wanted
+        old = self.old.ljust(end, b"\0")
+        return (old[:place] + arrived + old[end:]).ljust(longest, b"\0")[:longest]
 
 
 def _booted(names: dict[Path, Inode | None], content: dict[int, bytes]) -> CrashDisk:

@@ -19,6 +19,7 @@ from checklist.record.journals.lines import read_lines
 from checklist.record.ledgers.entries import Draft, Signer
 from checklist.record.ledgers.ledger import Ledger, note_path, read_note
 from checklist.record.ledgers.otherlogs import take_over
+from checklist.record.lookup.registers import Person, Registers
 from checklist.record.roll.appointing import appoint, roster_file
 from checklist.record.roll.keys import keys_of
 from checklist.record.roll.roster import Roster
@@ -121,6 +122,8 @@ def _full(base: Path) -> dict[str, Callable[[], object]]:
     """Return what is tried on a disk that is full from its next operation on."""
     folder = open_folder(base / "full", disk := DyingDisk())
     journal = begin(folder, "b" * 32)
+    folder.registers.write_bytes(b"[]")
+    folder.registers.chmod(0o600)
 
     def full(doing: Callable[[], object]) -> Callable[[], object]:
         def tried() -> object:
@@ -137,6 +140,10 @@ def _full(base: Path) -> dict[str, Callable[[], object]]:
         ),
         "a full disk: a session": full(lambda: begin(folder, "c" * 32)),
         "a full disk: a line": full(lambda: journal.append("answered", {})),
+        "a full disk: damaged registers": full(
+            lambda: Registers.open(folder).remember_person(Person("Ada Quill"))
+        ),
+        "a full disk: a key": full(lambda: person(folder, "Ada Quill")),
         "the line after it": lambda: journal.append("answered", {}),
     }
 

@@ -57,6 +57,9 @@ def _requests(club: Club) -> Tried:
         "at no time": replace(asked, text=asked.text.replace("time 2", "time x", 1)),
         "of no person": replace(asked, text=asked.text.replace("person ", "persons ", 1)),
         "spelled otherwise": replace(asked, text=asked.text.replace("roles worker", "roles -,", 1)),
+        "without its sign for no call sign": replace(
+            asked, text=asked.text.replace("call-sign -", "call-sign ", 1)
+        ),
         "of a small-order key": replace(
             asked, text=asked.text.replace(club.ada.public, "01" + "00" * 31)
         ),
@@ -98,6 +101,9 @@ def _people(club: Club) -> Tried:
         for what, one in wrong.items()
     } | {
         "a roster without its officer": lambda: publish(club.officer, club.vera, (ada,)),
+        "a roster of no number": lambda: to_text(replace(in_force(club.officer), number=0)),
+        "a roster after no hash": lambda: to_text(replace(in_force(club.officer), previous="ab")),
+        "a roster by no program": lambda: to_text(replace(in_force(club.officer), program="")),
         "a roster signed by another": lambda: publish(club.officer, club.ada, (vera, ada)),
         "a roster where there is none": lambda: publish(
             laptop("bare", club.clock), club.vera, (vera,)
@@ -241,7 +247,7 @@ def _holders(club: Club) -> dict[str, str]:
     later = before + timedelta(days=40)
     ada = (club.ada.public, "Ada Quill", "in charge")
     said["a signature after its key"] = Roster.read(folder).identity(*ada, later).sentence
-    revoke(folder, club.vera, "ada quill", "", "laptop lost")
+    revoke(folder, club.vera, "ada quill", "", "laptop lost at Hut X.")
     roster = Roster.read(folder)
     for name, at in {"after": later, "before": before}.items():
         said[f"a signature {name} its key was lost"] = roster.identity(*ada, at).sentence

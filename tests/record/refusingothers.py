@@ -32,8 +32,9 @@ from checklist.record.ledgers.entrytext import from_text
 from checklist.record.ledgers.ledger import Ledger, note_path, read_note
 from checklist.record.ledgers.otherlogs import FOLDER, other_tags, take_over
 from checklist.record.ledgers.tags import HUNG, Tag, hung_fields
-from checklist.record.lookup.card import card_of
+from checklist.record.lookup.card import LISTS, TEXTS, TIMES, card_of
 from checklist.record.lookup.catalogue import Catalogue
+from checklist.record.lookup.registers import Registers
 from checklist.record.roll.keys import keys_of, make_key, unlock
 from tests.record.making import PASSPHRASE, HandClock, begin, finish, open_folder, person
 
@@ -44,7 +45,7 @@ class ShutDisk(RealDisk):
     """A disk on which nobody may read a photo or list a folder of another laptop's entries."""
 
     def read(self, path: Path, *, at_most: int) -> bytes:
-        if path.suffix == ".jpg":
+        if path.suffix == ".jpg" or path.name == "registers.json":
             raise OSError(errno.EACCES, os.strerror(errno.EACCES))
         return super().read(path, at_most=at_most)
 
@@ -144,6 +145,9 @@ def files(base: Path) -> Tried:
         "an end with another verdict": lambda: finish(sealed, journal, ada, verdict="stopped"),
         "an end after it was given up": lambda: finish(large, other, ada),
         "a catalogue of a later form": lambda: Catalogue.open(large).cards(),
+        "registers that nobody may read": lambda: Registers.open(
+            replace(large, disk=ShutDisk())
+        ).people(),
         "a catalogue that is a folder": lambda: Catalogue.open(bare).cards(),
         "a catalogue that is no text": lambda: tables_of(b"\xff", where="catalogue.json"),
     }
@@ -198,6 +202,9 @@ def single_lines(base: Path) -> Tried:
         "data": [],
     }
     journal._size = LARGEST_FILE
+    card: dict[str, object] = dict.fromkeys(TEXTS, "")
+    card |= {name: [] for name in LISTS} | dict.fromkeys(TIMES, "")
+    card |= {"session_id": "a" * 32, "begun": "2026-11-25T09:41:00+00:00"}
     return {
         f"a line with another {name}": partial(line_of, found | {name: value})
         for name, value in bad.items()
@@ -206,6 +213,18 @@ def single_lines(base: Path) -> Tried:
         "a line that is too long": lambda: parse_line(b"x" * LONGEST_LINE + b"\n"),
         "a session that is too long": lambda: journal.append("answered", {}),
         "a card of nothing": lambda: card_of({}),
+        **{
+            f"a card with another {name}": partial(card_of, card | {name: value})
+            for name, value in {
+                "rule_file": 5,
+                "people": "Ada Quill",
+                "session_id": "x",
+                "begun": "noon",
+                "valid_until": "2026-11-25T09:41:00",
+                "text": "\udfff",
+            }.items()
+        },
+        "a card without a beginning": lambda: card_of(card | {"begun": ""}),
     }
 
 

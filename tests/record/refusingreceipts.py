@@ -12,7 +12,7 @@ from pathlib import Path
 from checklist.record.files.bundle import ENTRIES, pack
 from checklist.record.files.folder import LogFolder
 from checklist.record.ledgers import notes
-from checklist.record.ledgers.ledger import Ledger
+from checklist.record.ledgers.ledger import Ledger, note_path
 from checklist.record.lookup.remembered import EVIDENCE, departure, evidence
 from checklist.record.roll.receipts import FOLDER, keep_receipt, make_receipt, read_receipt
 from checklist.record.roll.receiving import (
@@ -105,6 +105,11 @@ def _files() -> Tried:
         "without its signature": [begun, unsigned],
         "with one twice": [*old, old[-1]],
     }
+    turned = seen_twice()
+    for number in (5, 6):
+        del disk_of(turned).names_now[note_path(turned.station, number)]
+    walk(turned.station, turned.ada)
+    other = pack(ENTRIES, [one.data for one in Ledger(turned.station).entries()[4:]])
     empty = laptop("empty", club.clock)
     return {
         f"a file of entries {what}": lambda file=file: receive_file(
@@ -115,6 +120,7 @@ def _files() -> Tried:
         "a file that ends before what was seen": lambda: receive_file(
             club.officer, early, club.vera
         ),
+        "a file of another history": lambda: receive_file(turned.officer, other, turned.vera),
         "an empty ledger": lambda: receive_folder(club.officer, empty, club.vera),
         "a file of no entries": lambda: entries_file(empty),
     }

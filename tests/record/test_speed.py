@@ -38,12 +38,12 @@ def write_raw(handle: int, data: bytes) -> None:
 
 @pytest.mark.benchmark
 def test_an_answer_on_disk(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """An answer on disk takes less than half more than a raw write and fdatasync of its bytes.
+    """An answer on disk takes about as long as a raw write and fdatasync of its bytes.
 
-    Aimed at is 1.15 at p50. What comes on top does not hang on the disk: two clocks, one line of
-    JSON looked through and spelled, its hash, some 10 us in a row and three times that after a
-    wait, when the processor has other things in its caches. By that, 1.15 is met where the disk
-    takes 0.25 ms.
+    Aimed at is 1.15 at p50; with other work on all processors the wait for one comes on top. The
+    raw write makes its file longer, as any log does; an answer is written over room, which saves
+    what its two clocks, its line of JSON and its hash cost (12 us in a row, three times that after
+    a wait). A raw write over room would be a quarter faster than either.
     """
     journal = begin(LogFolder.open(tmp_path / "logs", RealDisk(), RealClock()))
     before = journal.digest().size
@@ -67,4 +67,4 @@ def test_an_answer_on_disk(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -
             f"ratio {ratio:.3f} (reach 1.15); {on_top:.0f} us on top"
         )
 
-    assert ratio <= 1.5
+    assert ratio <= 1.35

@@ -14,10 +14,12 @@ from checklist.audit.report import AuditFinding
 from checklist.emergencies import emergencies
 from checklist.screens.app import StandclearApp
 from checklist.screens.asking import AskEvidence, AskForm, AskOne, AskText, AskYes
+from checklist.screens.askuntil import AskUntil
 from checklist.screens.demo import Building
 from checklist.screens.help import HelpScreen
 from checklist.screens.home import HomeScreen
 from checklist.screens.hurt import HurtScreen
+from checklist.screens.palette import Palette
 from checklist.screens.past.audit import AuditScreen
 from checklist.screens.past.audited import AuditedSessionScreen, EntryScreen
 from checklist.screens.past.correcting import AskAnswer, CorrectScreen
@@ -321,10 +323,8 @@ async def _audited_entry(pilot: Pilot[None], app: StandclearApp) -> None:
 async def _finding(
     pilot: Pilot[None], audit: AuditScreen, is_wanted: Callable[[AuditFinding], bool]
 ) -> None:
-    at = next(
-        at for at, f in enumerate(audit._rows) if isinstance(f, AuditFinding) and is_wanted(f)
-    )
-    audit.query_one(OptionList).highlighted = at
+    wanted = (isinstance(row, AuditFinding) and is_wanted(row) for row in audit._rows)
+    audit.query_one(OptionList).highlighted = list(wanted).index(True)
     await pilot.press("enter")
     await until(pilot, lambda: pilot.app.screen is not audit, "what it is about")
     await settled(pilot)
@@ -346,7 +346,12 @@ async def _building(pilot: Pilot[None], app: StandclearApp) -> None:
             building._tell(40, 100)
             time.sleep(0.02)
 
-    building._built = built  # type: ignore[method-assign]  # in its place, and with its own stop
+    def build() -> None:
+        app.run_worker(Building._build.__wrapped__(building))  # type: ignore[attr-defined]  # @work
+
+    # A worker of the app's own: it goes on while one looks whether the screen has settled.
+    building._built = built  # type: ignore[method-assign]  # in its place
+    building._build = build  # type: ignore[method-assign, assignment]  # in its place
     app.push_screen(building)
     await until(pilot, lambda: "40%" in text_of(app), "how far it is")
 
@@ -410,6 +415,7 @@ SCREENS: dict[str, Reach] = {
     "lesson": _lesson,
     "manual": by_key("f1"),
     "the invented club": _building,
+    "palette": by_key("ctrl+p"),
     "hurt": hurt(),
     **{f"hurt, {e.name}": hurt(e.key) for e in emergencies()},
 }
@@ -430,13 +436,14 @@ KINDS: dict[str, type[Screen[Any]]] = {
     "numbers": NumbersScreen,
     "one number": NumberScreen,
     "tags": TagsScreen,
-    "hang a tag": AskForm,
+    "hang a tag": AskUntil,
     "people": PeopleScreen,
     "what people can do": AskOne,
     "audit": AuditScreen,
     "audit, a session": AuditedSessionScreen,
     "audit, an entry": EntryScreen,
     "audit, blind spots": PlainScreen,
+    "which station": AskForm,
     "exposure": ExposureScreen,
     "exposure, a value to try": ChooseValue,
     "station": StationScreen,
@@ -445,6 +452,7 @@ KINDS: dict[str, type[Screen[Any]]] = {
     "lesson": LessonScreen,
     "manual": HelpScreen,
     "the invented club": Building,
+    "palette": Palette,
     "hurt": HurtScreen,
 }
 """What is on top at some of them: every kind of screen there is, once."""

@@ -41,6 +41,7 @@ WITH_KEYS = (
     "tags",
     "people",
     "audit",
+    "audit, a session",
     "exposure",
     "station",
     "in class",

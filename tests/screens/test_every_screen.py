@@ -94,6 +94,7 @@ def test_no_kind_of_screen_is_left_out() -> None:
 
 
 def _below(kind: type) -> Iterator[type]:
+    one: type
     for one in kind.__subclasses__():
         yield one
         yield from _below(one)

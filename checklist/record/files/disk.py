@@ -96,8 +96,14 @@ class Disk(Protocol):
     def create_new(self, path: Path) -> int:
         """Create a file that must not exist (0600) and return a handle for writing."""
 
-    def open_append(self, path: Path) -> int:
-        """Return a handle whose writes go to the end of an existing regular file."""
+    def open_existing(self, path: Path) -> int:
+        """Return a handle for writing into an existing regular file, from its start."""
+
+    def seek(self, handle: int, place: int) -> None:
+        """Let the next write through a handle of `open_existing` begin at byte `place`."""
+
+    def cut(self, handle: int, size: int) -> None:
+        """Drop the file's bytes from `size` on."""
 
     def write(self, handle: int, data: bytes) -> int:
         """Write once and return how many bytes were taken, which may be fewer than asked."""
@@ -186,17 +192,25 @@ class RealDisk:
         flags = os.O_WRONLY | os.O_APPEND | os.O_CREAT | os.O_EXCL | _BINARY | _NO_FOLLOW
         return os.open(path, flags, 0o600)
 
-    def open_append(self, path: Path) -> int:
-        """Return a handle whose writes go to the end of an existing regular file."""
+    def open_existing(self, path: Path) -> int:
+        """Return a handle for writing into an existing regular file, from its start."""
         if not _NO_FOLLOW:
             _refuse_link(str(path))
-        handle = os.open(path, os.O_WRONLY | os.O_APPEND | _BINARY | _NO_FOLLOW | _NO_WAIT)
+        handle = os.open(path, os.O_WRONLY | _BINARY | _NO_FOLLOW | _NO_WAIT)
         try:
             _require_regular(handle, str(path))
         except OSError:
             os.close(handle)
             raise
         return handle
+
+    def seek(self, handle: int, place: int) -> None:
+        """Let the next write begin at byte `place`; Windows has no write that names its place."""
+        os.lseek(handle, place, os.SEEK_SET)
+
+    def cut(self, handle: int, size: int) -> None:
+        """Drop the file's bytes from `size` on."""
+        os.ftruncate(handle, size)
 
     def write(self, handle: int, data: bytes) -> int:
         """Write once and return how many bytes were taken."""

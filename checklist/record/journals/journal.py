@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import threading
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -13,6 +13,7 @@ from checklist.record.journals.lines import (
     ABANDONED,
     CLOSED,
     LARGEST_FILE,
+    ROOM,
     Line,
     Scan,
     compose,
@@ -71,10 +72,12 @@ class Journal:
         self._held = held
         self._lines = lines
         self._size = len(data)
+        self._room = 0  # bytes of NUL on disk behind the lines
         self._last_hash = hash_of(data[data.rfind(b"\n", 0, len(data) - 1) + 1 :])
         self._turn = threading.Lock()  # a screen's worker threads may overlap
         self._poison = ""
-        self._handle: int | None = folder.disk.open_append(self.path)
+        # Nothing but the lock keeps others from writing: a place is named, not the file's end.
+        self._handle: int | None = folder.disk.open_existing(self.path)
 
     @classmethod
     def begin(
@@ -106,7 +109,7 @@ class Journal:
             found = read_scan(folder.disk, path)
             _require_lines(found, path)
             data = b"".join(map(compose, found.lines))
-            torn = _set_aside(folder, session_id, found.torn, found.problem)
+            torn = _set_aside(folder, session_id, found.torn.rstrip(b"\0"), found.problem)
             write_whole(folder.disk, path, data)
             return cls(folder, session_id, held, list(found.lines), data), torn
 
@@ -137,16 +140,33 @@ class Journal:
                     right="Close this session and begin another.",
                 )
             try:
-                write_once(self._folder.disk, handle, written)
+                room = self._put(handle, written, is_last=what in {CLOSED, ABANDONED})
                 self._folder.disk.sync(handle)
             except OSError as problem:
                 refused = _not_saved(self.path, problem)
                 self._poison = refused.what
                 raise refused from problem
             self._lines.append(line)
-            self._size += len(written)
+            self._size, self._room = self._size + len(written), room
             self._last_hash = hash_of(written)
             return line
+
+    def _put(self, handle: int, written: bytes, *, is_last: bool) -> int:
+        """Write a line over the room behind the others; return how much room is then left.
+
+        Where there is too little, more comes with the line. None is left behind the last line:
+        what is sealed is the lines alone.
+        """
+        disk, end = self._folder.disk, self._size + len(written)
+        room = self._room - len(written)
+        if room < 0 and not is_last:
+            room = min(ROOM, LARGEST_FILE - end)
+            written += bytes(room)
+        disk.seek(handle, self._size)
+        write_once(disk, handle, written)
+        if is_last and room > 0:
+            disk.cut(handle, end)
+        return 0 if is_last else room
 
     def digest(self) -> FileMark:
         """Return the SHA-256 and the size of the file as far as it is on disk."""
@@ -158,6 +178,9 @@ class Journal:
             handle, self._handle = self._handle, None
             if handle is not None:
                 try:
+                    if self._room and not self._poison:
+                        with suppress(OSError):  # room that stays behind does no harm
+                            self._folder.disk.cut(handle, self._size)
                     self._folder.disk.close(handle)
                 finally:
                     self._held.release()

@@ -25,6 +25,12 @@ LONGEST_LINE = 256 * 1024
 LARGEST_FILE = 64 * 1024 * 1024
 """Bytes in one session file."""
 
+ROOM = 16 * 1024
+"""Bytes of NUL that a running session keeps behind its lines, so that they can be written over.
+
+A file that grows has its new size written as well, which takes longer than the line itself.
+"""
+
 FORMAT = "standclear session 1"
 """The format of a session file and its version, named in its first line."""
 
@@ -75,7 +81,7 @@ class Scan:
     """How many bytes those lines take."""
 
     torn: bytes
-    """The bytes after them that are no line; empty for a whole file."""
+    """The bytes after them that are no line, room left out; empty for a whole file."""
 
     problem: str
     """Why the torn bytes are no line; empty for a whole file."""
@@ -137,10 +143,12 @@ def hash_of(data: bytes) -> str:
 def scan(data: bytes, session_id: str) -> Scan:
     """Return the good lines of a session file, and the torn tail if it has one.
 
+    Room at the end of a session that goes on is no flaw; behind a last line it is torn.
     Damaged when a bad piece is followed by a line that is whole: that is no torn write.
     LaterForm when the first line names a later version of the format.
     """
-    pieces = data.split(b"\n")
+    written = data.rstrip(b"\0")
+    pieces = written.split(b"\n")
     whole = [piece + b"\n" for piece in pieces[:-1]]
     if pieces[-1]:
         whole.append(pieces[-1])
@@ -152,11 +160,13 @@ def scan(data: bytes, session_id: str) -> Scan:
         except RecordError as problem:
             if any(_is_line(later) for later in whole[index + 1 :]) or _is_line(piece):
                 raise Damaged(f"line {index + 1}: {problem.what}") from problem
-            return Scan(tuple(lines), good, data[good:], problem.what)
+            return Scan(tuple(lines), good, written[good:], problem.what)
         if not lines:
             refuse_later(line.data.get("format"), FORMAT, line.data.get("program"))
         lines.append(line)
         previous, good = hash_of(piece), good + len(piece)
+    if data != written and (not lines or lines[-1].what in {CLOSED, ABANDONED}):
+        return Scan(tuple(lines), good, data[good:], "blank bytes stand behind the last line")
     return Scan(tuple(lines), good, b"", "")
 
 

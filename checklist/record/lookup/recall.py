@@ -23,6 +23,11 @@ class Recall(Generic[_T]):
     def __init__(self) -> None:
         self._made: dict[str, tuple[Mark, _T]] = {}
 
+    def forget(self, names: Iterable[str]) -> None:
+        """Keep nothing of these files: a line written over room may leave a mark as it was."""
+        for name in names:
+            self._made.pop(name, None)
+
     def each(
         self, disk: Disk, folder: Path, names: Iterable[str], make: Callable[[str], _T]
     ) -> Iterator[tuple[str, _T | Exception]]:

@@ -8,8 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from checklist.record.errors import Damaged, NotSaved
+from checklist.record.errors import NotSaved
 from checklist.record.files.whole import create_whole
+from checklist.record.journals.lines import hash_of
 from checklist.record.ledgers import notes
 from checklist.record.ledgers.entries import Draft
 from checklist.record.ledgers.ledger import Ledger
@@ -73,8 +74,12 @@ def _keep(folder: LogFolder, chain: tuple[SignedVersion, ...]) -> None:
             path = folder.kept_file(folder.roster, kept.sha256)
             if folder.disk.facts(path) is None:
                 create_whole(folder.disk, path, kept.data)
-            elif folder.disk.read(path, at_most=notes.LARGEST_NOTE) != kept.data:
-                raise Damaged("a version of the roster was changed", where=str(path))
+                continue
+            found = folder.disk.read(path, at_most=notes.LARGEST_NOTE)
+            if found != kept.data:  # its name says what it must be; what was put there is kept too
+                folder.disk.replace(path, folder.quarantine / f"roster-{hash_of(found)}")
+                folder.disk.sync_folder(folder.quarantine)
+                create_whole(folder.disk, path, kept.data)
         folder.disk.sync_folder(folder.roster)
     except OSError as problem:
         raise NotSaved(

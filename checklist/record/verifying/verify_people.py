@@ -32,6 +32,8 @@ def check_people(folder: LogFolder, entries: list[Recorded], findings: Findings)
 def _check_identity(
     entries: list[Recorded], roster: Roster, covered: Covered, findings: Findings
 ) -> None:
+    if roster.problem:
+        findings.fail("roster", SUBJECT, f"{_capital(roster.problem)}.")
     if roster.newest is None:
         why = roster.problem or NO_OFFICER
         said = f"Who the signers are cannot be told: {why}."
@@ -55,6 +57,10 @@ def _check_identity(
             names.add(name_key(signer.person))
     sentence = f"Every signer is who the entry says, by roster {roster.newest.number} pinned here."
     findings.hold_rest(SUBJECT, {"identity": sentence})
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _check_receipts(

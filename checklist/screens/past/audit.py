@@ -100,6 +100,7 @@ class AuditScreen(Framed):
 
     @work(exclusive=True, group="audit")
     async def _audit(self, *, recompute: bool) -> None:
+        await loaded("checklist.audit.auditing")
         from checklist.audit.auditing import AuditStopped, audit_paths, wanted_at
 
         worker, loop = get_current_worker(), asyncio.get_running_loop()
@@ -193,7 +194,7 @@ class AuditScreen(Framed):
     async def action_add(self) -> None:
         """Ask for a folder, and audit it with the others."""
         from checklist.audit.gathering import log_folders_at
-        from checklist.screens.asking import until_it_holds
+        from checklist.screens.askuntil import until_it_holds
         from checklist.sessions.entryrows import Row
         from checklist.sessions.roll.carrying import carried_path
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 from typing import TYPE_CHECKING
 
-from checklist.screens.asking import until_long_work_holds
+from checklist.screens.askuntil import until_long_work_holds
 from checklist.screens.plain import PlainScreen
 from checklist.sessions.entryrows import Row
 from checklist.sessions.roll.carrying import carried_path

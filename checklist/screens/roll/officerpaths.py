@@ -18,7 +18,8 @@ from checklist.record.roll.inforce import Taken
 from checklist.record.roll.receiving import Given, receive_file, receive_folder
 from checklist.record.roll.roster import Roster
 from checklist.record.roll.spoken import is_key_code
-from checklist.screens.asking import AskOne, AskYes, until_it_holds, until_long_work_holds
+from checklist.screens.asking import AskOne, AskYes
+from checklist.screens.askuntil import until_it_holds, until_long_work_holds
 from checklist.screens.roll.ownkeys import appointed, made_anew, request_written, taken_over
 from checklist.screens.roll.paths import (
     OFFICER_ROW,
@@ -39,6 +40,7 @@ from checklist.sessions.roll.carrying import (
     require_new,
     write_carried,
 )
+from checklist.sessions.roll.enrolling import request_line, require_enrollable
 from checklist.sessions.roll.peopleview import NOBODY_PINNED
 from checklist.stopping import Tell
 
@@ -53,7 +55,7 @@ async def enrolled(at: At, *, as_officer: bool = False) -> str:
         doing.officer_card(at.folder)
         data = read_carried(carried_path(values["file"]))
         wanted = read_request(data)
-        doing.require_enrollable(doing.in_force(at.folder), wanted, at.folder.clock.now())
+        require_enrollable(doing.in_force(at.folder), wanted, at.folder.clock.now())
         return data, wanted
 
     rows = [Row("file", "request file", "e.g. /media/stick/request.txt")]
@@ -63,7 +65,7 @@ async def enrolled(at: At, *, as_officer: bool = False) -> str:
     data, wanted = given
     says, rows = _request_said(wanted)
     if at.here.version is not None:
-        says.insert(1, doing.request_line(at.here.version, wanted))
+        says.insert(1, request_line(at.here.version, wanted))
 
     def attempt(values: dict[str, str]) -> Taken:
         return doing.enrol_from(

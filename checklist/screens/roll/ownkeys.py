@@ -13,7 +13,8 @@ from checklist.record.roll.keys import UnlockedKey
 from checklist.record.roll.receipts import TITLE as RECEIPT_TITLE
 from checklist.record.roll.spoken import code_readings, key_code
 from checklist.record.roll.takingover import take_roster
-from checklist.screens.asking import AskYes, until_it_holds, until_long_work_holds
+from checklist.screens.asking import AskYes
+from checklist.screens.askuntil import until_it_holds, until_long_work_holds
 from checklist.screens.roll.paths import (
     At,
     call_row,

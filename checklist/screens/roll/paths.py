@@ -13,7 +13,7 @@ from checklist.record.files.folder import LogFolder
 from checklist.record.roll.inforce import Taken
 from checklist.record.roll.keys import UnlockedKey, make_key, unlock
 from checklist.record.roll.people import Member, check_member
-from checklist.screens.asking import until_it_holds
+from checklist.screens.askuntil import until_it_holds
 from checklist.sessions.closing import key_of
 from checklist.sessions.entryrows import Row
 from checklist.sessions.roll import people as doing

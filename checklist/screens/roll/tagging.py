@@ -13,7 +13,8 @@ from checklist.errors import StandclearError
 from checklist.record.files.folder import LogFolder
 from checklist.record.ledgers.tags import EXCEPTION, SECOND_ROLES, Tag
 from checklist.record.lookup.registers import Registers
-from checklist.screens.asking import AskForm, AskOne, AskText, AskYes, until_it_holds
+from checklist.screens.asking import AskForm, AskOne, AskText, AskYes
+from checklist.screens.askuntil import until_it_holds
 from checklist.screens.longwork import in_thread
 from checklist.screens.walking.sign import AskSigner
 from checklist.sessions.entryrows import Row

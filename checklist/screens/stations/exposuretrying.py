@@ -14,7 +14,8 @@ from textual.timer import Timer
 from textual.widgets import Input
 
 from checklist.errors import StandclearError
-from checklist.screens.asking import AskYes, until_it_holds
+from checklist.screens.asking import AskYes
+from checklist.screens.askuntil import until_it_holds
 from checklist.screens.stations.exposurefinding import FINDING
 from checklist.screens.stations.exposurelines import MAP, REMEDIES, SIDE
 from checklist.screens.stations.exposureshowing import Showing

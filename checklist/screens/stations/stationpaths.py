@@ -8,7 +8,8 @@ from __future__ import annotations
 import asyncio
 
 from checklist.errors import StandclearError
-from checklist.screens.asking import AskYes, until_it_holds
+from checklist.screens.asking import AskYes
+from checklist.screens.askuntil import until_it_holds
 from checklist.screens.stations.stationdraft import Draft
 from checklist.screens.stations.stationform import Values
 from checklist.screens.stations.stationpages import Pages

@@ -8,7 +8,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from checklist.errors import StandclearError
-from checklist.screens.asking import AskForm, AskOne, until_it_holds
+from checklist.screens.asking import AskForm, AskOne
+from checklist.screens.askuntil import until_it_holds
 from checklist.sessions.entryrows import Row
 from checklist.sessions.stations.laststation import known_stations, remember_station
 

@@ -100,8 +100,8 @@ class Field(Input):
         lines = [line.strip() for line in event.text.splitlines() if line.strip()]
         if len(event.text) > LONGEST or len(lines) > _MOST_LINES:
             self.app.notify(
-                f"The paste has {len(event.text)} characters; {LONGEST} fit, in {_MOST_LINES} lines "
-                "at most. Nothing was pasted.",
+                f"The paste has {len(event.text)} characters; {LONGEST} fit, in {_MOST_LINES} "
+                "lines at most. Nothing was pasted.",
                 markup=False,
             )
         elif self.password and len(lines) > 1:

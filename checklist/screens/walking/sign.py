@@ -19,7 +19,15 @@ from checklist.screens.asking import Asking, AskYes
 from checklist.screens.frame import Framed
 from checklist.screens.walking.field import Field
 from checklist.screens.walking.form import Form
-from checklist.sessions.closing import key_of, places, repeated, seal_walk, short_code, signing
+from checklist.sessions.closing import (
+    key_of,
+    places,
+    repeated,
+    seal_walk,
+    short_code,
+    signing,
+    unvouched,
+)
 from checklist.sessions.entryrows import Row
 from checklist.sessions.session import Session
 from checklist.walk.summary import summary_lines
@@ -96,7 +104,8 @@ class SignScreen(Framed):
         except StandclearError as error:
             self._notice(error.sentence(), wrong=True)
             return
-        self._show_sealed(self._sealed, signings)
+        doubts = await asyncio.to_thread(unvouched, folder, self._sealed)
+        self._show_sealed(self._sealed, signings, doubts)
 
     async def _signings(self, folder: LogFolder) -> list[Signing] | None:
         """Return everybody ready to sign, or None when somebody went back."""
@@ -111,7 +120,7 @@ class SignScreen(Framed):
             ready.append(one)
         return ready
 
-    def _show_sealed(self, entry: Recorded, signings: list[Signing]) -> None:
+    def _show_sealed(self, entry: Recorded, signings: list[Signing], doubts: str) -> None:
         missing = [f"{s.person} ({s.role})" for s in signings if s.key is None]
         verdict = entry.entry.verdict or ""
         if missing:
@@ -121,7 +130,7 @@ class SignScreen(Framed):
             title = f"Sealed: {self.session.walk.rule_file.title}"
             said = f"Sealed and on disk: entry {entry.entry.number}, code {short_code(entry)}."
         self.title_line.say(title, verdict, urgent=bool(missing) or verdict == Verdict.STOPPED)
-        self._notice(f"{said} ^G goes home.", wrong=bool(missing))
+        self._notice(" ".join(filter(None, (said, doubts, "^G goes home."))), wrong=bool(missing))
         self.refresh_bindings()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, time
 from typing import TYPE_CHECKING
 
 from checklist.errors import StandclearError
@@ -17,6 +17,7 @@ from checklist.record.roll.keys import keys_of
 from checklist.record.roll.people import KeyTerm, Member, Version
 from checklist.record.roll.roster import Roster
 from checklist.record.roll.spoken import is_key_code
+from checklist.sessions.roll.enrolling import require_enrollable, stopped_counting
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -24,16 +25,6 @@ if TYPE_CHECKING:
     from checklist.record.files.folder import LogFolder
     from checklist.record.roll.inforce import Taken
     from checklist.record.roll.keys import KeyCard, UnlockedKey
-
-
-_CLOCKS_APART = timedelta(days=1)
-"""How far ahead the clock of the laptop that a request comes from may be; no source."""
-
-
-_NEW_KEY = (
-    "The person makes a new one as for a lost key: l at people, or in the shell people request "
-    "with --new-key --old-lost."
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,52 +114,6 @@ def enrol_from(
     return publish(folder, officer, _with(newest, member), successor=successor)
 
 
-def require_enrollable(newest: Version, wanted: Enrolment, now: datetime) -> None:
-    """Refuse a request whose key could not count, or rests on one that does not; KeyRefused."""
-    if wanted.at > now + _CLOCKS_APART:
-        raise KeyRefused(
-            f"the request is dated {wanted.at:%d %b %Y %H:%M}, which is still to come",
-            right="Set the clock of that laptop or of this one right, and have it made anew.",
-        )
-    holder, known = newest.holder(wanted.public), newest.member(wanted.person)
-    if holder is not None and holder is not known:
-        raise KeyRefused(f"this key is {holder.name}'s already")
-    term = known.key(wanted.public) if known else None
-    ended = _stopped_counting(term, now) if term else ""
-    if ended:
-        raise KeyRefused(f"this key {ended}", right=_NEW_KEY)
-    if not wanted.renews:
-        return
-    old = known.key(wanted.renews) if known else None
-    if old is None:
-        raise KeyRefused(f"the old key in this request is none of {wanted.person}'s")
-    if old.revoked is not None:
-        raise KeyRefused(
-            f"the old key that vouches for this one {_stopped_counting(old, now)}",
-            right=_NEW_KEY,
-        )
-
-
-def request_line(newest: Version, wanted: Enrolment) -> str:
-    """Say from when signatures by the key of a request count, and what else the person has."""
-    known = newest.member(wanted.person)
-    counts = f"Signatures by this key count from {wanted.at:%d %b %Y %H:%M} on."
-    older = [term for term in known.keys if term.public != wanted.public] if known else []
-    if known is None or not older:
-        return counts
-    keys = "1 other key" if len(older) == 1 else f"{len(older)} other keys"
-    return f"{known.name} stands in the roster already, with {keys}. {counts}"
-
-
-def _stopped_counting(term: KeyTerm, now: datetime) -> str:
-    """Return how a key stopped counting, or an empty text where it did not."""
-    if term.revoked is not None:
-        return f"was revoked on {term.revoked:%d %b %Y %H:%M}: {term.reason.rstrip('. ')}"
-    if term.until is not None and term.until <= now:
-        return f"ran out on {term.until:%d %b %Y %H:%M}"
-    return ""
-
-
 def _with_key(known: Member | None, wanted: Enrolment, now: datetime) -> Member:
     """Return the person with the key of the request; one that it renews runs out `now`."""
     if known is None:
@@ -223,7 +168,7 @@ def change(folder: LogFolder, officer: UnlockedKey, name: str, wanted: Change) -
         now = folder.clock.now()
         end = datetime.combine(day(wanted.until), time(), now.tzinfo)
         # One that ran out, as by a renewal, must not come back to life.
-        counting = [t for t in member.keys if not _stopped_counting(t, now)]
+        counting = [t for t in member.keys if not stopped_counting(t, now)]
         if not counting:
             raise KeyRefused(
                 f"no key of {member.name} counts any more", right="A new one is enrolled."

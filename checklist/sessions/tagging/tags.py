@@ -128,6 +128,8 @@ def _told(
     folder: LogFolder, states: Mapping[str, SessionState], recall: Recall[Told] | None
 ) -> Iterator[tuple[str, Told]]:
     names = {f"{session_id}.jsonl": session_id for session_id in states}
+    if recall is not None:
+        recall.forget(name for name, it in names.items() if states[it].ending is None)
 
     def read(name: str) -> Told:
         data, problem = read_bytes(folder, names[name])

@@ -162,7 +162,7 @@ def test_windows_refuses_links_by_looking_first(tmp_path: Path, windows: Calls) 
     with pytest.raises(OSError, match="symbolic"):
         RealDisk().read(tmp_path / "link", at_most=10)
     with pytest.raises(OSError, match="symbolic") as refused:
-        RealDisk().open_append(tmp_path / "link")
+        RealDisk().open_existing(tmp_path / "link")
     with pytest.raises(FolderRefused, match="symbolic link"):
         open_folder(tmp_path / "elsewhere")
 

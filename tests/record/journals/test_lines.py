@@ -158,9 +158,14 @@ def journal(tmp_path: Path) -> Journal:
     return made
 
 
+def written(journal: Journal) -> bytes:
+    """Return the lines of a session that goes on, without the room behind them."""
+    return journal.path.read_bytes().rstrip(b"\0")
+
+
 def test_each_line_names_the_one_before(journal: Journal) -> None:
     """`previous` is the SHA-256 of the line before, newline included, as sha256sum gives it."""
-    lines = journal.path.read_bytes().splitlines(keepends=True)
+    lines = written(journal).splitlines(keepends=True)
 
     assert json.loads(lines[0])["previous"] == hash_of(f"standclear session {SESSION}\n".encode())
     assert [json.loads(line)["previous"] for line in lines[1:]] == [hash_of(x) for x in lines[:-1]]
@@ -169,7 +174,7 @@ def test_each_line_names_the_one_before(journal: Journal) -> None:
 
 def test_what_append_returns_is_what_is_read(journal: Journal) -> None:
     """The lines in memory are those on disk, and the digest is that of the file."""
-    data = journal.path.read_bytes()
+    data = written(journal)
 
     assert read_lines(journal._folder.disk, journal.path) == journal.lines
     assert (journal.digest().sha256, journal.digest().size) == (hash_of(data), len(data))
@@ -178,20 +183,22 @@ def test_what_append_returns_is_what_is_read(journal: Journal) -> None:
 
 def test_resume_goes_on_where_it_stopped(journal: Journal) -> None:
     """Closed and opened again, the file has the same bytes and takes the next line."""
-    before = journal.path.read_bytes()
+    before = written(journal)
     journal.close()
+    assert journal.path.read_bytes() == before
     again, torn = Journal.resume(journal._folder, SESSION)
     assert torn is None
     assert journal.path.read_bytes() == before
     again.append("answered", {"step": 3})
 
     assert [line.number for line in read_lines(again._folder.disk, again.path)] == [1, 2, 3, 4, 5]
-    assert again.digest().sha256 == hash_of(again.path.read_bytes())
+    assert again.digest().sha256 == hash_of(written(again))
 
 
 TAILS = {
     "a part of a line": b'{"n":5,"previous":"00',
-    "zeros": bytes(200),
+    "zeros before a part of a line": bytes(200) + b'"data":{}}',
+    "zeros before a newline": bytes(200) + b"\n",
     "noise with newlines": bytes(range(256)),
     "a newline": b"\n",
     "a line of another kind": b'{"n":5}\n',
@@ -228,7 +235,7 @@ def test_damage_before_the_end_is_no_torn_tail(journal: Journal, line: int) -> N
 
 def test_every_cut_gives_whole_lines_or_a_torn_tail(journal: Journal) -> None:
     """Cut at any byte, the file gives exactly the lines that are whole, and sets the rest aside."""
-    data = journal.path.read_bytes()
+    data = written(journal)
     for cut in range(len(data) + 1):
         found = scan(data[:cut], SESSION)
 
@@ -280,10 +287,10 @@ def test_other_spellings_of_a_line_are_refused(journal: Journal) -> None:
 
 def test_what_is_returned_is_what_a_reader_finds() -> None:
     """A time is cut to the millisecond before it is written, not only in what is written."""
-    clock = HandClock(wall=HandClock().wall.replace(microsecond=500_700))
+    clock = HandClock(wall=HandClock().wall.replace(microsecond=700_100))
     journal = begin(laptop("laptop", clock), SESSION)
     line = journal.append("answered", {})
     found = read_lines(journal._folder.disk, journal.path)
 
-    assert line.at.microsecond == 500_000
+    assert line.at.microsecond == 700_000
     assert found == journal.lines

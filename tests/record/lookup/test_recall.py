@@ -36,6 +36,18 @@ def test_only_what_changed_is_made_anew(tmp_path: Path) -> None:
     assert made == ["a", "b", "c", "gone", "gone", "b", "c", "gone"]
 
 
+def test_what_is_forgotten_is_made_anew(tmp_path: Path) -> None:
+    """A file that may change while its mark stays is read again when that is asked for."""
+    for name in "ab":
+        (tmp_path / name).write_bytes(name.encode())
+    recall, made = Recall[bytes](), list[str]()
+    read(recall, tmp_path, made)
+    recall.forget(["a", "never seen"])
+    read(recall, tmp_path, made)
+
+    assert made == ["a", "b", "gone", "a", "gone"]
+
+
 def test_without_a_memory_everything_is_made(tmp_path: Path) -> None:
     """The same answers come, and nothing is kept."""
     (tmp_path / "a").write_bytes(b"a")

@@ -12,8 +12,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from checklist.record.errors import Damaged, EntryRefused, KeyRefused, RecordError
+from checklist.record.ledgers.entries import Draft
 from checklist.record.ledgers.ledger import Ledger
-from checklist.record.lookup.remembered import evidence
+from checklist.record.lookup.remembered import Departure, departure, evidence
 from checklist.record.roll.appointing import appoint, roster_file
 from checklist.record.roll.receipts import (
     Covered,
@@ -290,10 +291,39 @@ def test_three_visits_are_one_memory(club: Club) -> None:
     for _ in range(3):
         receive_folder(club.officer, club.station, club.vera)
         walk(club.station, club.ada)
-    receive_folder(club.officer, club.station, club.vera)
+    Ledger(club.station).append(Draft("near miss"))
+    one = receive_folder(club.officer, club.station, club.vera)
+    none = receive_folder(club.officer, club.station, club.vera)
     everything = seen(club.officer, club.station.origin)
 
+    assert (one.fresh, none.fresh) == (3, 0)
     assert everything == Ledger(club.station).entries()
+
+
+def test_one_entry_alone_is_held_against_what_was_seen(club: Club) -> None:
+    """A visit after which a single entry was new is no other than one after which many were."""
+    receive_folder(club.officer, club.station, club.vera)
+    Ledger(club.station).append(Draft("near miss"))
+    receive_folder(club.officer, club.station, club.vera)
+    here = {one.entry.number: one.data for one in Ledger(club.station).entries()}
+    changed = here | {5: b"another"}
+    found = departure(club.officer, club.station.origin, changed.get)
+
+    assert departure(club.officer, club.station.origin, here.get) is None
+    assert found == Departure(5, here[5], b"another")
+
+
+def test_evidence_can_begin_with_the_last_entry_that_was_seen(club: Club) -> None:
+    """A file whose first entry is another than the last one seen departs right there."""
+    receive_folder(club.officer, club.station, club.vera)
+    cut(club.station, 3)
+    Ledger(club.station).append(Draft("near miss"))
+    with pytest.raises(Contradiction):
+        receive_file(club.officer, entries_file(club.station, 4), club.vera)
+    [kept] = evidence(club.officer, club.station.origin)
+
+    assert kept.departure is not None
+    assert (kept.departure.number, kept.last) == (4, 4)
 
 
 def test_a_receipt_of_the_very_moment_holds(club: Club) -> None:

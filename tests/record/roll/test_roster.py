@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from checklist.record.errors import Damaged, EntryRefused, KeyRefused, RecordError
+from checklist.record.files.whole import create_whole
 from checklist.record.ledgers.entries import Draft
 from checklist.record.ledgers.ledger import Ledger
 from checklist.record.roll.appointing import appoint, publish, roster_file
@@ -409,3 +410,44 @@ def test_an_entry_without_the_hash_pins_no_version(club: Club) -> None:
     recorded = Ledger(club.station).append(Draft("near miss", fields=fields))
 
     assert pin_of([recorded]).sha256 == ""
+
+
+def test_a_changed_version_is_found_and_replaced_by_the_officers() -> None:
+    """A roster changed on disk fails; taken again with the code it holds, and both are kept."""
+    club = make_club()
+    path = club.station.kept_file(club.station.roster, Roster.read(club.station).versions[0].sha256)
+    changed = club.station.disk.read(path, at_most=10_000).replace(b"standclear", b"standblear", 1)
+    club.station.disk.unlink(path)
+    create_whole(club.station.disk, path, changed)
+    failing = [check.name for check in verify(club.station).failures]
+    take_roster(club.station, roster_file(Roster.read(club.officer)), key_code(club.vera.public))
+    aside = club.station.disk.names(club.station.quarantine)
+
+    assert failing == ["roster"]
+    assert verify(club.station).failures == ()
+    assert Roster.read(club.station).newest == Roster.read(club.officer).newest
+    assert [name for name in aside if name.startswith("roster-")]
+
+
+def test_the_roster_in_force_taken_again_changes_nothing(club: Club) -> None:
+    """With the code or without, a second time adds no entry, whichever version it is."""
+    for _ in range(2):
+        before = Ledger(club.station).names()
+        for code in ("", key_code(club.vera.public)):
+            taken = take_roster(club.station, roster_file(Roster.read(club.officer)), code)
+
+            assert (taken.recorded, taken.newest.version.number) == (None, 2)
+        assert Ledger(club.station).names() == before
+
+
+def test_the_first_roster_can_be_taken_by_its_code_twice() -> None:
+    """A single version that is in force stays, and the entry that pinned it stands alone."""
+    clock = HandClock()
+    officer, station = laptop("officer", clock), laptop("station", clock)
+    vera = person(officer, "Vera Holm")
+    appoint(officer, vera)
+    data, code = roster_file(Roster.read(officer)), key_code(vera.public)
+    first = take_roster(station, data, code)
+
+    assert first.recorded is not None
+    assert take_roster(station, data, code).recorded is None

@@ -37,3 +37,9 @@ def test_what_is_no_code_is_refused(typed: str) -> None:
     """One sentence says what a code is made of."""
     with pytest.raises(KeyRefused, match="this is no code"):
         code_readings(typed)
+
+
+@pytest.mark.parametrize(("digits", "number"), [("12345678", 12345678), ("123456789", None)])
+def test_a_number_has_at_most_eight_digits(digits: str, number: int | None) -> None:
+    """Nine digits before a code are no number of an entry: the whole is then the code."""
+    assert code_readings(f"{digits} {head_code(HASH)}")[0][0] == number

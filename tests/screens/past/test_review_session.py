@@ -206,7 +206,6 @@ async def test_escape_stops_a_long_verification(
         await until(pilot, lambda: "of 10000; Esc stops it" in seen(pilot), "how far it is")
         await pilot.press("escape")
         await until(pilot, lambda: "it was stopped. Nothing unfinished" in seen(pilot), "the word")
-        said = seen(pilot)
 
         assert ended == ["it was stopped"]
         assert pilot.app.screen is screen

@@ -16,13 +16,13 @@ from checklist.record.roll.spoken import key_code
 from checklist.record.roll.takingover import take_roster
 from checklist.record.verifying.report import Outcome
 from checklist.sessions.roll.covering import receipt_taken
+from checklist.sessions.roll.enrolling import request_line
 from checklist.sessions.roll.people import (
     Change,
     ask_to_enrol,
     change,
     enrol_from,
     in_force,
-    request_line,
     revoke,
 )
 from tests.record.clubs import Club, laptop, make_club, walk

@@ -15,6 +15,7 @@ from checklist.record.roll.receiving import receive_folder
 from checklist.record.roll.roster import Roster
 from checklist.record.roll.spoken import head_code, key_code
 from checklist.record.roll.takingover import take_roster
+from checklist.sessions.closing import unvouched
 from checklist.sessions.roll.covering import covering, receipts_line, tail_text
 from checklist.sessions.roll.people import Change, change, officer_card, revoke, vouching_card
 from checklist.sessions.roll.peopleview import KeyState, PersonHere, compare_code, look_at_people
@@ -203,3 +204,14 @@ def test_receipt_that_contradicts_is_a_problem() -> None:
     assert any("Entries were cut off" in problem for problem in found.problems)
     assert found.is_pinned
     assert not replace(found, roster=Roster()).is_pinned
+
+
+def test_a_seal_says_whom_the_roster_does_not_vouch_for() -> None:
+    """Who signs with a key outside the roster hears it at once; without a roster, nobody does."""
+    club, alone = make_club(), make_club(pinned=False)
+    stranger = person(club.station, "Bo Pell")
+    said = unvouched(club.station, walk(club.station, stranger))
+
+    assert unvouched(club.station, walk(club.station, club.ada)) == ""
+    assert "The key that signs as Bo Pell is not in the roster." in said
+    assert unvouched(alone.station, walk(alone.station, alone.ada)) == ""
