@@ -15,7 +15,7 @@ from textual.worker import get_current_worker
 from checklist.errors import StandclearError
 from checklist.plaintext import shown
 from checklist.screens.frame import US_RULES, Framed
-from checklist.screens.homelines import home_options, is_untouched
+from checklist.screens.homelines import home_options, is_untouched, offers_club
 from checklist.screens.marklist import MarkList
 from checklist.screens.turns import loaded
 from checklist.sessions.invented import guide_of, is_invented
@@ -158,7 +158,7 @@ class HomeScreen(Framed):
         notice.set_class(bool(problems), "-wrong")
 
     def _lines(self, now: datetime, left: int) -> Iterator[Option]:
-        may_try = is_untouched(self._overview) and not is_invented(self.app.desk.logs)
+        may_try = offers_club(self._overview, self.app.desk.logs)
         return home_options(self._listed, self._overview, now, left, may_try=may_try)
 
     @property

@@ -12,10 +12,13 @@ from textual.widgets.option_list import Option
 
 from checklist.ages import age_text
 from checklist.plaintext import shown
+from checklist.sessions.invented import is_invented
 from checklist.sessions.library import Listed
 from checklist.sessions.results import day_text
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from checklist.sessions.matters import Overview, Past
 
 _MOST_TAGS = 6
@@ -92,6 +95,11 @@ def is_untouched(found: Overview | None) -> bool:
         found.last or found.tags or found.unfinished or found.unsigned or found.wrong
         or found.last_of or found.tail
     )  # fmt: skip
+
+
+def offers_club(found: Overview | None, logs: Path) -> bool:
+    """Say whether the invented club is offered: where nothing is recorded, and not inside it."""
+    return is_untouched(found) and not is_invented(logs)
 
 
 def _walked(past: Past | None, found: Overview | None, now: datetime) -> str:

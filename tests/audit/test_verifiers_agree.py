@@ -8,10 +8,11 @@ from pathlib import Path
 import pytest
 
 from checklist.audit.wording import as_text
-from tests.audit.logs import audited, failing, files_of, finished, said, sealed, walked
+from tests.audit.logs import audited, failing, files_of, finished, said
 from tests.conftest import Tried
 from tests.independent_verifier import flaws
 from tests.record.making import open_folder, small_log
+from tests.sessions.pastsessions import sealed, walked
 
 
 def test_the_second_verifier_is_small_and_independent() -> None:

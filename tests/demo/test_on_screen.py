@@ -20,6 +20,7 @@ from checklist.screens.roll.tags import TagsScreen
 from checklist.screens.walking.field import Field
 from checklist.sessions.desk import Desk
 from tests.screens.driving import text_of, until, wait_for
+from tests.sessions.pastsessions import desk_at, walked
 
 SIZE = (80, 24)
 
@@ -98,16 +99,28 @@ async def test_a_folder_that_is_not_empty_is_asked_again(
         assert not (tmp_path / "hill").exists()
 
 
-async def test_d_builds_nothing_where_something_is_recorded(club: Club) -> None:
+async def test_d_builds_nothing_where_something_is_recorded(tmp_path: Path) -> None:
     """Beside real records no invented ones are offered; the key says what to type instead."""
-    app = StandclearApp(Desk(club.desks["cellar"].logs, RealDisk(), RealClock()))
+    desk = desk_at(tmp_path)
+    walked(desk).close()
+    app = StandclearApp(desk)
     async with app.run_test(size=SIZE) as pilot:
-        await until(pilot, lambda: "NOT SEALED" in text_of(app), "the session that lacks one")
+        await until(pilot, lambda: "unfinished" in text_of(app), "the walk")
 
         assert "TRY" not in text_of(app)
 
         await pilot.press("d")
-        await pilot.pause()
+        await until(pilot, lambda: "standclear demo FOLDER" in text_of(app), "what to type")
 
         assert isinstance(app.screen, HomeScreen)
-        assert "standclear demo FOLDER" in text_of(app)
+
+
+async def test_d_builds_nothing_in_the_invented_club(club: Club) -> None:
+    """There the key says where one is."""
+    app = StandclearApp(Desk(club.desks["cellar"].logs, RealDisk(), RealClock()))
+    async with app.run_test(size=SIZE) as pilot:
+        await until(pilot, lambda: "NOT SEALED" in text_of(app), "the session that lacks one")
+        await pilot.press("d")
+        await until(pilot, lambda: "This is the invented club." in text_of(app), "where one is")
+
+        assert isinstance(app.screen, HomeScreen)

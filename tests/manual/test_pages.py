@@ -18,7 +18,7 @@ PAGES = page_names()
 WRITTEN = tuple(name for name in PAGES if name != "numbers")
 """The page on the numbers is written by the program, and tested beside the calculations."""
 
-LISTS = {*GENERATED, "threats"}
+LISTS = {*GENERATED, "threats", "changes"}
 """Pages to look something up in, and not to read from top to bottom."""
 
 

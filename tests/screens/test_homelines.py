@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from checklist.screens.home import LEFT
-from checklist.screens.homelines import home_options
+from checklist.screens.homelines import home_options, offers_club
 from checklist.sessions.invented import MARK, guide_of
 from checklist.sessions.library import Listed
 from checklist.sessions.matters import Overview, Past, Unfinished
@@ -85,3 +85,13 @@ def test_what_cannot_be_read_is_not_called_never_walked() -> None:
     assert "never walked here" in said[0]
     assert "never walked here" not in said[1]
     assert "last walk not known" in said[1]
+
+
+def test_the_club_is_offered_once(tmp_path: Path) -> None:
+    """On an empty folder it is; with records, before it was read, and inside the club it is not."""
+    problem = Overview(problems=("the ledger is damaged",))
+    before = [offers_club(found, tmp_path) for found in (Overview(), problem, None)]
+    (tmp_path / MARK).write_text("invented")
+
+    assert before == [True, False, False]
+    assert not offers_club(Overview(), tmp_path)

@@ -178,7 +178,7 @@ def _small_lines(tag: Tag, mark: str) -> list[str]:
         f"Why: {_text(tag.why) or 'not known'}",
         f"Since {tag.since:%a %d %b %Y %H:%M}, expected until {until}. Tag {tag.id[:8]}.",
         f"Only {_text(tag.person)} takes this lock off. "
-        + AT_THE_POINT.replace("this screen", "this paper"),
+        + AT_THE_POINT.replace("this program", "this paper"),
         BANNER,
         *([mark] if mark else []),
     ]

@@ -132,6 +132,7 @@ def test_the_limit_of_a_tier_is_the_printed_one(case: dict[str, Any], book: Book
         assert [float(c.value.split(" ")[0]) for c in cited] == pytest.approx(
             [float(case["expected"]["S_mW_per_cm2"])], rel=1e-3
         )
+        assert all("47 CFR 1.1310" in c.citation for c in cited)
     else:  # outside the table, where nothing is extrapolated
         assert cited == []
         assert result.outcome is Outcome.NOT_SHOWN

@@ -288,7 +288,7 @@ async def test_a_folder_that_cannot_be_written_is_shown(app: StandclearApp, desk
         await tags_screen(pilot)
         await pilot.press("h")
         await settled(pilot)
-        seen = " ".join(text_of(pilot.app).split())
+        seen = " ".join(text_of(app).split())
 
     assert "breaker 14, lock 5" in seen
     assert "other users of this computer can change this folder" in seen
