@@ -48,6 +48,23 @@ def test_the_sound_network_has_no_stop(book: Book) -> None:
     assert "safe" not in found.says().replace("safety", "")
 
 
+@pytest.mark.parametrize(
+    "replaced",
+    [
+        [("terminals: 8", "terminals: 5")],
+        [
+            ("protected-by: discharge unit, protected-at: entry",
+             "protected-by: discharge unit, protected-at: bus"),
+            ("terminals: 8", "terminals: 8, lines-enter: yes"),
+        ],
+    ],
+    ids=["NEC 250.8, a terminal for each conductor", "NEC 810.20, the bus where lines enter"],
+)  # fmt: skip
+def test_what_is_as_it_must_be_gets_no_remark(replaced: list[tuple[str, str]], book: Book) -> None:
+    """Exactly as many terminals as conductors suffice; a protector may stand at such a bus."""
+    assert examine(_network(*replaced), book).remarks == ()
+
+
 @pytest.mark.parametrize("fault", _FAULTS, ids=lambda fault: fault["id"])
 def test_a_planted_fault_is_found(fault: dict[str, Any], book: Book) -> None:
     """The finding names where it is, says what is wrong and the remedy, and cites its rule."""

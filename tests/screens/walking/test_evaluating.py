@@ -37,7 +37,7 @@ async def test_finding_stands_on_the_screen(tmp_path: Path, size: tuple[int, int
         await until(pilot, lambda: len(walk.session.walk.events) == 1, "the answer")
         await until(pilot, lambda: "in the network" in text_of(app), "the next step")
         await walk.action_step(-1)
-        await pilot.pause()
+        await until(pilot, lambda: "SHA-256" in text_of(app), "the step before")
         seen = text_of(app)
 
     assert "station file station.yaml, SHA-256" in seen
