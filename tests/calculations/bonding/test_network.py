@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -11,12 +12,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from checklist.calculations.bonding.network import Bond, Kind, Network, Node, Role
-from checklist.calculations.bonding.network_findings import NetworkFindings, as_result, examine
-from checklist.calculations.bonding.network_remarks import Weight
+from checklist.calculations.bonding.network_findings import (
+    NetworkFindings,
+    _unverified_is_said,
+    as_result,
+    examine,
+)
+from checklist.calculations.bonding.network_remarks import Remarks, Weight
 from checklist.calculations.kinds import Finding, Outcome
 from checklist.calculations.stored import as_data, from_data
 from checklist.quantities import Quantity
-from checklist.rulebook import Book, load_book
+from checklist.rulebook import Book, Standing, load_book
 from checklist.shipped import shipped_rules
 from checklist.strictyaml import read_yaml
 from tests.station.making import loaded, whole
@@ -241,3 +247,33 @@ def test_thicker_copper_never_makes_it_worse(network: Network, wider: int) -> No
     still = {r.where for r in examine(thicker, _BOOK).remarks if r.rule == "undersized"}
 
     assert still <= thin
+
+
+def test_what_is_only_from_memory_is_a_caution(book: Book) -> None:
+    """Every such value that took part is named in one remark, with what it is; others are not."""
+    remarks = Remarks(book)
+    for address in ("bonding/jumper", "bonding-network/terminals", "earth/rod-length"):
+        remarks.value(address)
+    first, second, read = remarks.used.values()
+    remarks.used = {
+        "a": replace(first, standing=Standing.MEMORY),
+        "b": replace(second, standing=Standing.MEMORY),
+        "c": read,
+    }
+    _unverified_is_said(remarks)
+    [said] = remarks.found
+
+    assert (said.rule, said.weight, said.where) == ("unverified", Weight.CAUTION, ())
+    assert said.says == (
+        f"rests on what is only from memory: {first.means}, {first.value}; "
+        f"{second.means}, {second.value}"
+    )
+    assert said.remedy == "Look it up in the local code."
+    assert said.cites.startswith("Common practice of the trade")
+
+
+def test_the_least_number_of_terminals_suffices(book: Book) -> None:
+    """NEC 250.94 asks for three: with three nothing but the conductors' number is remarked."""
+    [said] = examine(_network(("terminals: 8", "terminals: 3")), book).remarks
+
+    assert said.says == "5 conductors meet at the bus bus, which has 3 terminals"
