@@ -1,4 +1,4 @@
-"""How long something took or is ago, in words short enough for a list."""
+"""A day, and how long something took or is ago, in words short enough for a list."""
 
 from __future__ import annotations
 
@@ -30,3 +30,8 @@ def span_text(seconds: float) -> str:
         if whole >= 2 * size:
             return f"{whole // size} {unit} {whole % size // part} {rest}"
     return f"{whole // 60} min {whole % 60} s"
+
+
+def day_text(at: datetime, now: datetime) -> str:
+    """Return a day as `12 Nov`, with its year where that is not this year."""
+    return f"{at.day} {at:%b}" if at.year == now.year else f"{at.day} {at:%b} {at.year}"

@@ -9,8 +9,8 @@ from checklist.audit.auditing import audit_paths, wanted_at
 from checklist.audit.countersigning import WHO_IS_UNKNOWN, countersign, require_officer_named
 from checklist.audit.wording import as_data, as_text
 from checklist.commands.asking import ask_signature
-from checklist.commands.exits import OF_RECORD
 from checklist.commands.output import mark_output, print_document, print_page
+from checklist.commands.recordexits import OF_RECORD
 from checklist.record.roll.roster import Roster
 from checklist.sessions.closing import short_code
 from checklist.sessions.desk import Desk

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from checklist.record.verifying.report import Outcome
-
 FINE = 0
 """Done, and nothing that was checked is wrong."""
 
@@ -39,11 +37,3 @@ MEANINGS = {
     CUT_OFF: "the reader of the output went away",
 }
 """Every number with its meaning, as --help prints them."""
-
-OF_RECORD = {
-    Outcome.HOLDS: FINE,
-    Outcome.WARNING: WARNED,
-    Outcome.CANNOT_TELL: NOT_SHOWN,
-    Outcome.FAILS: WRONG,
-}
-"""How a command that checked a record ends, by the gravest outcome that it came to."""

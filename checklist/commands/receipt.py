@@ -7,10 +7,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from checklist.commands.done import say_done
-from checklist.commands.exits import FINE, OF_RECORD, WRONG
+from checklist.commands.exits import FINE, WRONG
 from checklist.commands.output import print_document, print_error, print_page
 from checklist.commands.people import officer_key
 from checklist.commands.progress import to_the_next_word
+from checklist.commands.recordexits import OF_RECORD
 from checklist.errors import StandclearError
 from checklist.record.files.folder import LogFolder
 from checklist.record.ledgers.ledger import Ledger

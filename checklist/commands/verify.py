@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from checklist.commands.exits import OF_RECORD
 from checklist.commands.output import mark_output, print_document, print_page
 from checklist.commands.progress import SaidProgress
+from checklist.commands.recordexits import OF_RECORD
 from checklist.record.errors import Damaged
 from checklist.record.files.folder import LogFolder
 from checklist.record.verifying.report import Check, Outcome, Report

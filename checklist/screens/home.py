@@ -116,6 +116,7 @@ class HomeScreen(Framed):
 
     @work(exclusive=True)
     async def _read(self) -> None:
+        await loaded("checklist.sessions.overview")
         from checklist.sessions.overview import overview
 
         is_first = self._overview is None

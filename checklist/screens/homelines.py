@@ -10,11 +10,10 @@ from rich.cells import cell_len, set_cell_size
 from textual.content import Content
 from textual.widgets.option_list import Option
 
-from checklist.ages import age_text
+from checklist.ages import age_text, day_text
 from checklist.plaintext import shown
 from checklist.sessions.invented import is_invented
 from checklist.sessions.library import Listed
-from checklist.sessions.results import day_text
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from checklist.ages import day_text
 from checklist.record.journals.states import CORRECTED_NOW, State
 from checklist.rulefile import Verdict
 
@@ -61,8 +62,3 @@ def _life_text(valid_until: datetime | None, now: datetime) -> str:
     if valid_until <= now:
         return f"expired {day_text(valid_until, now)}"
     return f"expires {day_text(valid_until, now)} {valid_until:%H:%M}"
-
-
-def day_text(at: datetime, now: datetime) -> str:
-    """Return a day as `12 Nov`, with its year where that is not this year."""
-    return f"{at.day} {at:%b}" if at.year == now.year else f"{at.day} {at:%b} {at.year}"

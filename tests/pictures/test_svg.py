@@ -125,7 +125,7 @@ def test_axes_and_sources_stand_in_text_and_picture(
 
     for text in (drawn, said):
         assert unit in text
-        assert re.search(r"CFR|common practice", text)
+        assert re.search(r"CFR|[Cc]ommon practice", text)
 
 
 def _plot(name: str) -> Plot:

@@ -81,3 +81,15 @@ def test_no_key_waits_for_what_is_loaded(tmp_path: Path) -> None:
 
     assert {key: name for key, (name, _) in found.items()} == PLACES
     assert {key: on_loop for key, (_, on_loop) in found.items() if len(on_loop) > MOST} == {}
+
+
+def test_home_is_shown_before_the_arithmetic_is_loaded() -> None:
+    """What a walk computes and reads with is not loaded for the first screen, which waits for it."""
+    script = "import sys, checklist.screens.app; print(*sorted(sys.modules))"
+    found = subprocess.run(
+        [sys.executable, "-c", script], capture_output=True, text=True, check=True
+    ).stdout.split()
+    heavy = {"checklist.calculations", "checklist.rulefile", "checklist.walk", "yaml", "pydantic"}
+
+    assert "checklist.screens.home" in found
+    assert heavy & set(found) == set()

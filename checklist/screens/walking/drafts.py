@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
-from checklist.sessions.entryrows import Row
+if TYPE_CHECKING:  # home is on the screen before a walk's rows are loaded
+    from checklist.sessions.entryrows import Row
 
 Typed = tuple[tuple[str, str], ...]
 """Name of the row and its text, in order."""
