@@ -78,8 +78,14 @@ def terminal(command: Sequence[str], environment: Mapping[str, str]) -> Iterator
 
 
 def _control() -> None:
-    """Make the pseudo-terminal the one that controls the process, as a shell needs it."""
+    """Make the pseudo-terminal the one that controls the process, as a shell needs it.
+
+    Ctrl+C counts there, also where the tests themselves were started in the background.
+    """
     import fcntl
+    import signal
     import termios
+
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
 
     fcntl.ioctl(0, termios.TIOCSCTTY, 0)

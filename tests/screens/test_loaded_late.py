@@ -84,7 +84,7 @@ def test_no_key_waits_for_what_is_loaded(tmp_path: Path) -> None:
 
 
 def test_home_is_shown_before_the_arithmetic_is_loaded() -> None:
-    """What a walk computes and reads with is not loaded for the first screen, which waits for it."""
+    """What a walk computes and reads with is not loaded for the first screen."""
     script = "import sys, checklist.screens.app; print(*sorted(sys.modules))"
     found = subprocess.run(
         [sys.executable, "-c", script], capture_output=True, text=True, check=True

@@ -40,8 +40,10 @@ class Field(Input):
     """Enter gives the text; lines that are pasted are joined, since the field has one line."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("down", "app.focus_next", "next field", show=False),
-        Binding("up", "app.focus_previous", "previous field", show=False),
+        # First of all: a slow line brings several keys at once, and what follows Tab is the next
+        # field's. Textual would move on only when all of them have come to this one.
+        Binding("tab,down", "app.focus_next", "next field", show=False, priority=True),
+        Binding("shift+tab,up", "app.focus_previous", "previous field", show=False, priority=True),
     ]
 
     class Entered(Message):

@@ -63,6 +63,23 @@ async def test_a_resize_help_and_a_paste_lose_nothing(desk: Desk, name: str) -> 
         await until(pilot, lambda: all(line in _typed(app) for line in pasted), "all lines")
 
 
+async def test_keys_that_come_at_once_land_where_they_were_typed(desk: Desk) -> None:
+    """A slow line brings a name, Tab and a date in one piece: each stands in its own field."""
+    app = StandclearApp(desk)
+    async with app.run_test(size=SIZE) as pilot:
+        await wait_for(pilot, HomeScreen)
+        await SCREENS["hang a tag"](pilot, app)
+        first, second, *_ = app.screen.query(Field)
+        first.value = second.value = ""
+        first.focus()
+        await pilot.pause()
+        for key in ("a", "b", "tab", "c", "d", "shift+tab", "e"):
+            app.post_message(events.Key(key, key if len(key) == 1 else None))
+        await until(pilot, lambda: first.value == "abe", "the last key")
+
+        assert second.value == "cd"
+
+
 def _typed(app: StandclearApp) -> str:
     return " ".join(one.value for one in app.screen.query(Input))
 
