@@ -15,7 +15,8 @@ from checklist.errors import StandclearError
 from checklist.screens.asking import AskForm
 from checklist.screens.longwork import in_thread
 from checklist.screens.walking.field import Field
-from checklist.screens.walking.form import Form, FormRow
+from checklist.screens.walking.form import Form
+from checklist.screens.walking.formrow import FormRow
 from checklist.sessions.entryrows import Row
 from checklist.stopping import Tell
 

@@ -14,7 +14,8 @@ from checklist.screens.stations.station import StationScreen
 from checklist.screens.stations.stationform import AskEntry
 from checklist.screens.stations.stationshown import StationList
 from checklist.screens.walking.field import Field
-from checklist.screens.walking.form import Form, FormRow
+from checklist.screens.walking.form import Form
+from checklist.screens.walking.formrow import FormRow
 from tests.screens.driving import text_of, until, wait_for
 
 Page = dict[str, str | list[str]]

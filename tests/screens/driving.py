@@ -11,7 +11,8 @@ from checklist.rulefile import Choice, Confirm, People, Tag
 from checklist.screens.doors import Doors
 from checklist.screens.walking.entries import Chosen, Keys
 from checklist.screens.walking.field import Field
-from checklist.screens.walking.form import Form, FormRow
+from checklist.screens.walking.form import Form
+from checklist.screens.walking.formrow import FormRow
 from checklist.screens.walking.walk import WalkScreen
 
 WORDS = "four plain words here"

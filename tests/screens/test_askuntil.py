@@ -8,7 +8,7 @@ from checklist.errors import StandclearError
 from checklist.screens.app import StandclearApp
 from checklist.screens.askuntil import AskUntil, until_it_holds
 from checklist.screens.walking.field import Field
-from checklist.screens.walking.form import FormRow
+from checklist.screens.walking.formrow import FormRow
 from checklist.sessions.entryrows import Row
 from tests.screens.driving import settled, text_of, until, wait_for
 

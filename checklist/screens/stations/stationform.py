@@ -12,7 +12,8 @@ from textual.widgets import Input, Static
 
 from checklist.plaintext import shown
 from checklist.screens.asking import Asking
-from checklist.screens.walking.form import Form, FormRow
+from checklist.screens.walking.form import Form
+from checklist.screens.walking.formrow import FormRow
 from checklist.sessions.entryrows import Check, Row
 from checklist.station import givenas
 from checklist.station.asked import Asked, Typed

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Sequence
+from contextlib import suppress
 from typing import ClassVar
 
 from textual import events
@@ -12,6 +14,9 @@ from textual.suggester import Suggester
 from textual.widgets import Input
 
 from checklist.plaintext import LONGEST
+
+LONGEST_HELD_S = 0.25
+"""Seconds for which a key may wait behind Enter; a form takes some milliseconds."""
 
 _MOST_LINES = 100
 """Lines of a paste: more than any form takes, and few enough to be put in at once."""
@@ -52,6 +57,8 @@ class Field(Input):
         def __init__(self, field: Field) -> None:
             super().__init__()
             self.field = field
+            self.heard = asyncio.Event()
+            """Set by a form once the cursor is where the next key belongs."""
 
         @property
         def control(self) -> Field:
@@ -116,3 +123,22 @@ class Field(Input):
     async def action_submit(self) -> None:
         """Say that Enter was pressed; an offered completion is taken first by the right arrow."""
         self.post_message(self.Entered(self))
+
+
+class FormField(Field):
+    """A field of a form: the key after Enter waits until the form has moved on.
+
+    A slow line brings a name, Enter and a passphrase in one piece, and the passphrase must not
+    come to stand where the name is.
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "submit", "go on", show=False, priority=True)
+    ]
+
+    async def action_submit(self) -> None:
+        """Say that Enter was pressed, and hold the next key back until that was heard."""
+        entered = self.Entered(self)
+        self.post_message(entered)
+        with suppress(TimeoutError):  # a form that is just going away hears nothing
+            await asyncio.wait_for(entered.heard.wait(), LONGEST_HELD_S)

@@ -16,7 +16,8 @@ from checklist.screens.past.correcting import AskAnswer, CorrectScreen
 from checklist.screens.past.session import SessionScreen
 from checklist.screens.plain import PlainScreen
 from checklist.screens.walking.field import Field
-from checklist.screens.walking.form import Form, FormRow
+from checklist.screens.walking.form import Form
+from checklist.screens.walking.formrow import FormRow
 from checklist.screens.walking.sign import AskSigner
 from checklist.sessions.desk import Desk
 from tests.audit.logs import files_of

@@ -22,7 +22,8 @@ from checklist.screens.frame import BANNER
 from checklist.screens.home import HomeScreen
 from checklist.screens.roll.people import PeopleScreen
 from checklist.screens.walking.field import Field
-from checklist.screens.walking.form import Form, FormRow
+from checklist.screens.walking.form import Form
+from checklist.screens.walking.formrow import FormRow
 from checklist.sessions.desk import Desk
 from checklist.sessions.roll.people import ask_to_enrol, enrol_from
 from checklist.sessions.roll.peopleview import NOBODY_PINNED

@@ -16,7 +16,8 @@ from checklist.screens.frame import BANNER
 from checklist.screens.home import HomeScreen
 from checklist.screens.roll.tags import TagsScreen
 from checklist.screens.walking.field import Field
-from checklist.screens.walking.form import Form, FormRow
+from checklist.screens.walking.form import Form
+from checklist.screens.walking.formrow import FormRow
 from checklist.screens.walking.sign import AskSigner
 from checklist.screens.walking.walk import WalkScreen
 from checklist.sessions.desk import Desk

@@ -17,7 +17,8 @@ from checklist.screens.stations.station import StationScreen
 from checklist.screens.stations.stationform import AskEntry
 from checklist.screens.stations.stationshown import USUAL
 from checklist.screens.walking.field import Field
-from checklist.screens.walking.form import Form, FormRow
+from checklist.screens.walking.form import Form
+from checklist.screens.walking.formrow import FormRow
 from checklist.sessions.desk import Desk
 from checklist.station import load_station
 from tests.screens.building import Page, added, begun, give, idle, read, to_line

@@ -6,7 +6,8 @@ from textual.pilot import Pilot
 
 from checklist.screens.app import StandclearApp
 from checklist.screens.walking.field import Field
-from checklist.screens.walking.form import Form, FormRow
+from checklist.screens.walking.form import Form
+from checklist.screens.walking.formrow import FormRow
 from checklist.screens.walking.walk import WalkScreen
 from checklist.sessions.desk import Desk
 from checklist.sessions.opening import begin

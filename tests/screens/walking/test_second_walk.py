@@ -12,7 +12,8 @@ from checklist.rulefile import Reading
 from checklist.screens.app import StandclearApp
 from checklist.screens.walking.entries import Chosen, Keys
 from checklist.screens.walking.field import Field
-from checklist.screens.walking.form import Form, FormRow
+from checklist.screens.walking.form import Form
+from checklist.screens.walking.formrow import FormRow
 from checklist.screens.walking.sign import AskSigner, SignScreen
 from checklist.screens.walking.walk import WalkScreen
 from checklist.sessions.closing import seal_walk

@@ -17,7 +17,8 @@ from checklist.screens.frame import BANNER
 from checklist.screens.hurt import HurtScreen
 from checklist.screens.walking.entries import Keys
 from checklist.screens.walking.field import Field
-from checklist.screens.walking.form import Form, FormRow
+from checklist.screens.walking.form import Form
+from checklist.screens.walking.formrow import FormRow
 from checklist.screens.walking.sign import SignScreen
 from checklist.screens.walking.walk import WalkScreen
 from checklist.sessions.desk import Desk
