@@ -266,6 +266,7 @@ def test_what_wants_a_look_and_fails_nowhere_has_a_number_of_its_own(two: Two) -
 
     assert sound == [FINE, FINE]
     assert [one.code for one in ran] == [WARNED, WARNED]
+    assert any("what stands as a warning wants a look" in one.out for one in ran)
     assert all("A file that is no receipt stands there" in one.out for one in ran)
 
 

@@ -87,10 +87,14 @@ class Tail:
         """Say how much could still be cut off unseen."""
         if self.since is None or self.entries == 0:
             return "Every entry is covered by a receipt."
-        count = "1 entry is" if self.entries == 1 else f"{self.entries} entries are"
         days = max((now - self.since).days, 0)
         age = "less than a day" if days == 0 else "1 day" if days == 1 else f"{days} days"
-        return f"{count} without a receipt, the oldest for {age}: they could be cut off unseen."
+        if self.entries == 1:
+            return f"1 entry is without a receipt, for {age}: it could be cut off unseen."
+        return (
+            f"{self.entries} entries are without a receipt, the oldest for {age}: "
+            "they could be cut off unseen."
+        )
 
 
 @dataclass(frozen=True)  # without slots, which leave cached_property no room

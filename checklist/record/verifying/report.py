@@ -63,6 +63,8 @@ class Report:
             return f"This record does not hold: {count} check{'s fail' if count > 1 else ' fails'}."
         if self.overall is Outcome.CANNOT_TELL:
             return "No change was found; see what cannot be told from this folder alone."
+        if self.overall is Outcome.WARNING:
+            return "No change was found; what stands as a warning wants a look."
         return "No change was found."
 
 
