@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import signal
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -16,6 +16,14 @@ from checklist.sessions.desk import Desk
 from tests.sessions.pastsessions import desk_at, sealed, walked
 
 Doing = Callable[[Desk, str, Path], object]
+
+
+@pytest.fixture(autouse=True)
+def ctrl_c() -> Iterator[None]:
+    """Python has Ctrl+C, also where the tests were started in the background, which ignores it."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
 
 
 def _a_receipt(desk: Desk, session_id: str, path: Path) -> object:
