@@ -106,7 +106,7 @@ def read_entry(data: bytes) -> tuple[dict[str, Any], list[str]]:
 def signatures(text: str, below: str) -> list[str]:
     want(not below or below.endswith("\n"), "a signature line is cut off")
     found = []
-    for line in below.splitlines():
+    for line in below.split("\n")[:-1]:  # splitlines would take other bytes for ends, too
         parts = line.split(" ")
         want(len(parts) == 3 and parts[0] == "\u2014", "a signature line is not in form")
         raw = base64.b64decode(parts[2], validate=True) if len(parts[2]) % 4 == 0 else b""
