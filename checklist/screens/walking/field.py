@@ -139,6 +139,7 @@ class FormField(Field):
     async def action_submit(self) -> None:
         """Say that Enter was pressed, and hold the next key back until that was heard."""
         entered = self.Entered(self)
-        self.post_message(entered)
+        # Later: behind the keys before Enter, and behind what the field says of each of them.
+        self.call_later(self.post_message, entered)
         with suppress(TimeoutError):  # a form that is just going away hears nothing
             await asyncio.wait_for(entered.heard.wait(), LONGEST_HELD_S)

@@ -80,6 +80,25 @@ async def test_keys_that_come_at_once_land_where_they_were_typed(desk: Desk) -> 
         assert (first.value, second.value) == ("abe", "cdf")
 
 
+async def test_what_is_wrong_is_said_where_all_keys_come_at_once(desk: Desk) -> None:
+    """A wrong length and Enter in one piece: what is wrong stays on the screen, with the text."""
+    app = StandclearApp(desk)
+    async with app.run_test(size=SIZE) as pilot:
+        await wait_for(pilot, HomeScreen)
+        await SCREENS["walk, reading"](pilot, app)
+        field = app.focused
+        assert isinstance(field, Field)
+        field.value = ""
+        await pilot.pause()
+        for key in ("4", "x", "y", "enter"):
+            app.post_message(events.Key(key, key if len(key) == 1 else None))
+        await until(pilot, lambda: bool(app.screen.query(".understood.-wrong")), "what is wrong")
+        await pilot.pause(0.1)
+
+        assert app.screen.query(".understood.-wrong")
+        assert field.value == "4xy"
+
+
 def _typed(app: StandclearApp) -> str:
     return " ".join(one.value for one in app.screen.query(Input))
 
