@@ -91,6 +91,16 @@ async def test_a_receipt(
     assert (typed["source"], typed["passphrase"]) == (str(station), "")
 
 
+async def begin_import(pilot: Pilot[None], app: StandclearApp, path: Path) -> None:
+    """Begin to read the log of another laptop from the list of tags."""
+    app.show_tags()
+    await settled_on(pilot, TagsScreen)
+    await pilot.press("i")
+    asked = await wait_for(pilot, AskText)
+    asked.query_one("Field").value = str(path)
+    asked.query_one(Form).submit()
+
+
 async def test_the_log_of_another_laptop(
     desk: Desk, tmp_path: Path, endless: Endless, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -98,12 +108,7 @@ async def test_the_log_of_another_laptop(
     monkeypatch.setattr(takingover, "read_log_at", endless)
     app = StandclearApp(desk)
     async with app.run_test(size=(80, 24)) as pilot:
-        app.show_tags()
-        await settled_on(pilot, TagsScreen)
-        await pilot.press("i")
-        asked = await wait_for(pilot, AskText)
-        asked.query_one("Field").value = str(tmp_path)
-        asked.query_one(Form).submit()
+        await begin_import(pilot, app, tmp_path)
         await stopped(pilot, app, endless)
 
         assert isinstance(app.screen, TagsScreen)
@@ -147,12 +152,7 @@ async def test_the_end_of_the_program_does_not_wait(
     monkeypatch.setattr(takingover, "read_log_at", endless)
     app = StandclearApp(desk)
     async with app.run_test(size=(80, 24)) as pilot:
-        app.show_tags()
-        await settled_on(pilot, TagsScreen)
-        await pilot.press("i")
-        asked = await wait_for(pilot, AskText)
-        asked.query_one("Field").value = str(tmp_path)
-        asked.query_one(Form).submit()
+        await begin_import(pilot, app, tmp_path)
         await until(pilot, lambda: "of 10000; Esc stops it" in text_of(app), "how far it is")
         app.exit()
     await until_ended(endless)
